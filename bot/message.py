@@ -1,0 +1,39 @@
+"""What a channel hands to the line, and what the line hands back. A channel needs nothing else of the house."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+
+@dataclass(frozen=True, kw_only=True)
+class Message:
+    """One text that arrived. `id` is the channel's own, for telling a repeat; `sent_at` is when it was written, if known."""
+
+    channel: str
+    sender: str
+    text: str
+    id: str | None = None
+    sent_at: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reply:
+    """One text to send, with what it says in numbers for whoever measures or draws it (SI, shares 0 to 1)."""
+
+    to: str
+    text: str
+    language: str = "en"
+    verdict: str | None = None
+    plot: str | None = None
+    depth_mm: float | None = None
+    minutes: float | None = None
+    date: date | None = None
+    water_left: float | None = None
+    limit: float | None = None
+    asks: str | None = None
+    person_called: bool = False
+    images: int = 0
+    segments: int = 1
+    parts: tuple[dict[str, Any], ...] = ()
