@@ -1,0 +1,93 @@
+"""All that dropline remembers, in one SQLite file. Nobody else knows SQL.
+
+One message is one transaction: `with store.transaction():` around all that a message changes. It is durable when left.
+A store serves any number of threads; each waits while another is inside a transaction.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from bot.store.advices import Advices
+from bot.store.calls import Calls
+from bot.store.corrections import Corrections
+from bot.store.database import Database, connect, store_errors
+from bot.store.facts import Facts
+from bot.store.held import (
+    Inputs,
+    Kept,
+    Person,
+    StoredAdvice,
+    StoredCall,
+    StoredFact,
+    StoredMessage,
+    StoredObservation,
+    StoredPlot,
+)
+from bot.store.holdings import Holdings
+from bot.store.log import Log
+from bot.store.messages import Messages
+from bot.store.migrations import migrate
+from bot.store.people import People
+from bot.store.plots import Plots
+from bot.store.shelf import Checkpoints, Shelf
+
+__all__ = [
+    "Inputs",
+    "Kept",
+    "Person",
+    "Store",
+    "StoredAdvice",
+    "StoredCall",
+    "StoredFact",
+    "StoredMessage",
+    "StoredObservation",
+    "StoredPlot",
+    "open_store",
+]
+
+
+class Store:
+    """The verbs, by subject."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+        self.people = People(database)
+        self.facts = Facts(database)
+        self.plots = Plots(database, self.facts)
+        self.messages = Messages(database)
+        self.log = Log(database)
+        self.corrections = Corrections(database, self.facts)
+        self.advices = Advices(database)
+        self.calls = Calls(database)
+        self.shelf = Shelf(database)
+        self.checkpoints = Checkpoints(database)
+        self.holdings = Holdings(database, self.people, self.plots, self.log)
+
+    @contextmanager
+    def transaction(self) -> Iterator[None]:
+        """All that happens inside, or nothing of it; durable once left. One inside another is a part of it.
+
+        Raises: StoreBusy, when another process keeps the file locked.
+        """
+        with self._database.transaction():
+            yield
+
+    def close(self) -> None:
+        """Close the file. The store is of no use afterwards."""
+        self._database.close()
+
+
+def open_store(path: Path | None) -> Store:
+    """The store in this file, made if missing and brought up to date if older; None: one in memory.
+
+    Raises: StoreError, when it can't be opened or was written by a newer program.
+    """
+    with store_errors():
+        connection = connect(path)
+    migrate(connection, in_memory=path is None)
+    store = Store(Database(connection))
+    store.holdings.sweep()
+    return store

@@ -1,0 +1,140 @@
+"""The advices as given, each with all that it was made from, so that it can be given again; and the cautions."""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from dataclasses import replace
+from datetime import date, datetime
+from functools import lru_cache
+
+from bot.errors import StoreError
+from bot.store.columns import stamp, time
+from bot.store.database import Database
+from bot.store.forms import as_json, from_json
+from bot.store.held import Inputs, Person, StoredAdvice, StoredMessage, StoredPlot
+from rules.terms import Advice, Weather
+
+
+class Advices:
+    """Verbs on advices and cautions."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def keep(
+        self,
+        plot: StoredPlot,
+        advice: Advice,
+        inputs: Inputs,
+        *,
+        at: datetime,
+        text: str,
+        language: str,
+        version: str,
+        message: StoredMessage | None = None,
+        sent_by: str = "line",
+    ) -> int:
+        """Keep an advice with what it was made from; its id.
+
+        Args:
+            at: when it was given; `inputs.on` is the day it was made for.
+            text, language: the words sent.
+            version: the program's.
+            message: the one that it answers; None: the line or the office spoke first.
+            sent_by: `line`, or the role of the person who sent it.
+        Raises: ValueError, for a number that is not finite.
+        """
+        with self._database.transaction():
+            return self._database.write(
+                """INSERT INTO advices
+                (person, plot, message, day, at, advice, inputs, weather, version, language, text, sent_by)
+                VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
+                (
+                    plot.person,
+                    plot.id,
+                    message.id if message else None,
+                    inputs.on.isoformat(),
+                    stamp(at),
+                    as_json(advice),
+                    as_json(replace(inputs, weather=None)),
+                    None if inputs.weather is None else self._keep_weather(inputs.weather),
+                    version,
+                    language,
+                    text,
+                    sent_by,
+                ),
+            )
+
+    def last(self, plot: StoredPlot) -> StoredAdvice | None:
+        """The advice given last for the plot."""
+        found = self.of(plot, at_most=1)
+        return found[0] if found else None
+
+    def of(self, plot: StoredPlot, at_most: int = 100) -> list[StoredAdvice]:
+        """The advices given for the plot, newest first."""
+        rows = self._database.rows(
+            "SELECT * FROM advices WHERE person = ? AND plot = ? ORDER BY id DESC LIMIT ?",
+            (plot.person, plot.id, at_most),
+        )
+        return [_advice(row) for row in rows]
+
+    def inputs(self, advice: StoredAdvice) -> Inputs:
+        """All that an advice was made from.
+
+        Raises: StoreError, when the advice is held no more.
+        """
+        row = self._database.row(
+            """SELECT inputs, body FROM advices LEFT JOIN weather_seen ON weather_seen.id = advices.weather
+            WHERE advices.id = ?""",
+            (advice.id,),
+        )
+        if row is None:
+            raise StoreError(f"there is no advice {advice.id}")
+        weather = None if row["body"] is None else from_json(Weather, row["body"])
+        return replace(from_json(Inputs, row["inputs"]), weather=weather)
+
+    def caution(self, person: Person, caution: str, at: datetime, plot: StoredPlot | None = None) -> None:
+        """Note that a caution was given, on a plot or to the person."""
+        self._database.write(
+            "INSERT INTO cautions (person, plot, caution, at) VALUES (?, ?, ?, ?)",
+            (person.id, plot.id if plot else None, caution, stamp(at)),
+        )
+
+    def cautions(self, person: Person, plot: StoredPlot | None = None) -> dict[str, datetime]:
+        """When each caution was given last, on this plot or (None) to the person."""
+        rows = self._database.rows(
+            "SELECT caution, max(at) AS at FROM cautions WHERE person = ? AND plot IS ? GROUP BY caution",
+            (person.id, plot.id if plot else None),
+        )
+        return {row["caution"]: time(row["at"]) for row in rows}
+
+    def _keep_weather(self, weather: Weather) -> int:
+        """The id of this weather; the plots of a place share one copy."""
+        digest, body = _weather_form(weather)
+        row = self._database.row("SELECT id FROM weather_seen WHERE digest = ?", (digest,))
+        if row:
+            return int(row["id"])
+        return self._database.write("INSERT INTO weather_seen (digest, body) VALUES (?, ?)", (digest, body))
+
+
+@lru_cache(maxsize=32)
+def _weather_form(weather: Weather) -> tuple[str, str]:
+    body = as_json(weather)
+    return hashlib.sha256(body.encode()).hexdigest(), body
+
+
+def _advice(row: sqlite3.Row) -> StoredAdvice:
+    return StoredAdvice(
+        id=row["id"],
+        person=row["person"],
+        plot=row["plot"],
+        message=row["message"],
+        on=date.fromisoformat(row["day"]),
+        at=time(row["at"]),
+        advice=from_json(Advice, row["advice"]),
+        version=row["version"],
+        language=row["language"],
+        text=row["text"],
+        sent_by=row["sent_by"],
+    )

@@ -1,0 +1,114 @@
+"""One SQLite connection behind one lock: transactions, and the errors of SQLite in the words of the bot.
+
+Any thread may use it. A thread inside `transaction` keeps the others waiting until it has committed, so nobody sees
+half a message. Never await or call a network inside a transaction. The connection stays open: the last close of a file
+in WAL mode moves the log into the file, which costs several commits.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from threading import RLock
+
+from bot.errors import StoreBusy, StoreError
+from bot.store.columns import Column
+
+BUSY_S = 5.0  # how long a reply may wait for another process, such as a backup
+
+
+def connect(path: Path | None) -> sqlite3.Connection:
+    """A connection that checks foreign keys, wipes what it deletes, and loses nothing that it has committed.
+
+    Args:
+        path: the file, made if missing; None: in memory.
+    """
+    # isolation_level None: transactions begin where we say, with the write lock, and not at some later statement
+    connection = sqlite3.connect(path or ":memory:", isolation_level=None, check_same_thread=False, timeout=BUSY_S)
+    connection.row_factory = sqlite3.Row
+    for setting in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON"):
+        connection.execute(f"PRAGMA {setting}")
+    return connection
+
+
+@contextmanager
+def store_errors() -> Iterator[None]:
+    """Turn SQLite's errors into the store's. SQLite names tables and columns in its text, never a value.
+
+    Raises: StoreBusy, StoreError.
+    """
+    try:
+        yield
+    except sqlite3.OperationalError as error:
+        busy = error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+        raise (StoreBusy if busy else StoreError)(str(error)) from error
+    except sqlite3.Error as error:
+        raise StoreError(str(error)) from error
+
+
+class Database:
+    """The connection that all subjects of the store share."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+        self._lock = RLock()
+        self._after_commit: list[Callable[[], None]] = []
+
+    def rows(self, sql: str, values: Sequence[Column] = ()) -> list[sqlite3.Row]:
+        """All rows of one statement. Outside a transaction the statement is a transaction of its own."""
+        with self._lock, store_errors():
+            return self._connection.execute(sql, values).fetchall()
+
+    def row(self, sql: str, values: Sequence[Column] = ()) -> sqlite3.Row | None:
+        """The first row of one statement, if there is any."""
+        rows = self.rows(sql, values)
+        return rows[0] if rows else None
+
+    def write(self, sql: str, values: Sequence[Column] = ()) -> int:
+        """Run one statement; the id of the row it inserted last."""
+        with self._lock, store_errors():
+            return self._connection.execute(sql, values).lastrowid or 0
+
+    @contextmanager
+    def transaction(self) -> Iterator[None]:
+        """All or nothing, durable once left. Inside another transaction: all or nothing of this part of it.
+
+        Raises: StoreBusy, when another process holds the file for longer than `BUSY_S`.
+        """
+        with self._lock:
+            outermost = not self._connection.in_transaction
+            self.write("BEGIN IMMEDIATE" if outermost else "SAVEPOINT part")
+            try:
+                yield
+                self.write("COMMIT" if outermost else "RELEASE part")
+            except BaseException:
+                self._roll_back(outermost)
+                raise
+            if outermost:
+                self._run_after_commit()
+
+    def after_commit(self, work: Callable[[], None]) -> None:
+        """Do this once the transaction is durable; never, if it is rolled back."""
+        self._after_commit.append(work)
+
+    def close(self) -> None:
+        """Close the connection."""
+        with self._lock:
+            self._connection.close()
+
+    def _roll_back(self, outermost: bool) -> None:
+        if not self._connection.in_transaction:  # SQLite has rolled back by itself, as it does on a full disk
+            return
+        if outermost:
+            self._after_commit.clear()
+            self.write("ROLLBACK")
+        else:
+            self.write("ROLLBACK TO part")
+            self.write("RELEASE part")
+
+    def _run_after_commit(self) -> None:
+        work, self._after_commit = self._after_commit, []
+        for task in work:
+            task()

@@ -1,0 +1,133 @@
+"""All that is held on one person: told in short (`state`), in full (`export`), and erased (`forget`)."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, datetime
+from typing import Any
+
+from bot.errors import StoreBusy
+from bot.store.columns import column, stamp
+from bot.store.database import Database
+from bot.store.held import Person, StoredObservation, StoredPlot
+from bot.store.log import Log
+from bot.store.people import People
+from bot.store.plots import Plots
+
+_PLOT_STATE = ("soil", "plant", "root_depth_cm", "rate_mm_h", "probe")
+_JSON = ("question", "dialogue", "replies", "water_days", "advice", "inputs", "weather")
+_TABLES = {
+    "person": "SELECT * FROM people WHERE id = ?",
+    "plots": "SELECT * FROM plots WHERE person = ? ORDER BY id",
+    "facts": "SELECT * FROM facts WHERE person = ? ORDER BY id",
+    "messages": "SELECT * FROM messages WHERE person = ? ORDER BY id",
+    "observations": "SELECT * FROM observations WHERE person = ? ORDER BY id",
+    "advices": """SELECT advices.id, plot, message, day, at, verdict, text, language, sent_by, version, advice, inputs,
+        body AS weather FROM advices LEFT JOIN weather_seen ON weather_seen.id = advices.weather
+        WHERE person = ? ORDER BY advices.id""",
+    "cautions": "SELECT * FROM cautions WHERE person = ? ORDER BY at",
+    "calls": "SELECT * FROM calls WHERE person = ? ORDER BY id",
+    "estimates": """SELECT plot, day, hex(body) AS body FROM checkpoints JOIN plots ON plots.id = plot
+        WHERE person = ? ORDER BY plot""",
+}
+
+
+class Holdings:
+    """Verbs on everything of one person."""
+
+    def __init__(self, database: Database, people: People, plots: Plots, log: Log) -> None:
+        self._database, self._people, self._plots, self._log = database, people, plots, log
+
+    def state(self, person: Person) -> dict[str, Any]:
+        """What the store holds now, in short: standing, open plots, and every observation with whether it counts."""
+        with self._database.transaction():
+            now = self._people.by_id(person.id)
+            # from the log, where closed plots and those whose making was undone have a name too
+            rows = self._database.rows(
+                """SELECT plot, value FROM facts WHERE person = ? AND about = 'name'
+                ORDER BY retracted_by IS NULL, at, id""",
+                (person.id,),
+            )
+            names = {row["plot"]: row["value"] for row in rows}
+            return {
+                "stopped": now.stopped,
+                "language": now.language,
+                "units": now.units,
+                "plots": [_plot_state(plot) for plot in self._plots.of(person)],
+                "observations": [_observation_state(each, names) for each in self._log.history(person)],
+            }
+
+    def export(self, person: Person) -> dict[str, list[dict[str, Any]]]:
+        """Every row held on the person, by subject, as JSON can carry it. Locked texts are no part of it."""
+        with self._database.transaction():
+            return {
+                subject: [
+                    {name: _exported(name, value) for name, value in dict(row).items()}
+                    for row in self._database.rows(select, (person.id,))
+                ]
+                for subject, select in _TABLES.items()
+            }
+
+    def forget(self, person: Person, at: datetime, texts_locked_until: date | None = None) -> None:
+        """Erase the person and all that hangs on them, and wipe it from the file once committed.
+
+        Args:
+            texts_locked_until: where a law has the texts kept: they go, with the address and nothing else, to a table
+                that no screen and no export shows, until `drop_locked_texts` after that day. None: they are erased too.
+        """
+        with self._database.transaction():
+            if texts_locked_until:
+                self._database.write(
+                    """INSERT INTO locked_texts (channel, address, author, text, replies, received_at, locked_until)
+                    SELECT channel, address, author, text, replies, received_at, ? FROM messages
+                    JOIN people ON people.id = person WHERE person = ? ORDER BY messages.id""",
+                    (column(texts_locked_until), person.id),
+                )
+            self._database.write("DELETE FROM people WHERE id = ?", (person.id,))
+            self._database.write(
+                "DELETE FROM weather_seen WHERE NOT EXISTS (SELECT 1 FROM advices WHERE weather = weather_seen.id)"
+            )
+            self._erased(at)
+
+    def drop_locked_texts(self, on: date, at: datetime) -> None:
+        """Erase the locked texts whose day has passed."""
+        with self._database.transaction():
+            if self._database.rows("DELETE FROM locked_texts WHERE locked_until < ? RETURNING id", (column(on),)):
+                self._erased(at)
+
+    def sweep(self) -> None:
+        """Wipe from the file what erasures have left, where that is still due. In use by others: it stays due.
+
+        Zeroing deleted cells is not enough: pages that were split keep stale copies, which only a rebuilt file has not.
+        """
+        if not self._database.row("SELECT 1 FROM erasures WHERE NOT swept"):
+            return
+        try:
+            self._database.write("VACUUM")
+            checkpoint = self._database.row("PRAGMA wal_checkpoint(TRUNCATE)")
+        except StoreBusy:
+            return
+        if checkpoint and not checkpoint["busy"]:
+            self._database.write("UPDATE erasures SET swept = 1")
+
+    def _erased(self, at: datetime) -> None:
+        self._database.write("INSERT INTO erasures (at) VALUES (?)", (stamp(at),))
+        self._database.after_commit(self.sweep)
+
+
+def _plot_state(plot: StoredPlot) -> dict[str, Any]:
+    return {"name": plot.name, "place": plot.place} | {name: getattr(plot.facts, name) for name in _PLOT_STATE}
+
+
+def _observation_state(observation: StoredObservation, names: dict[int, str]) -> dict[str, Any]:
+    return {
+        "is": observation.kind,
+        **observation.slots,
+        "plot": names.get(observation.plot) if observation.plot else None,
+        "on": observation.on and observation.on.isoformat(),
+        "in_force": observation.in_force,
+    }
+
+
+def _exported(name: str, value: Any) -> Any:
+    return json.loads(value) if name in _JSON and isinstance(value, str) else value

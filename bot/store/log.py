@@ -1,0 +1,97 @@
+"""The log of observations: only ever added to. What was wrong is retracted, what is impossible set aside."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+from bot.errors import StoreError
+from bot.store.columns import column, day_or_none, time_or_none
+from bot.store.database import Database
+from bot.store.held import SLOTS, Person, StoredMessage, StoredObservation, StoredPlot
+
+_IN_FORCE = "day >= ? AND retracted_by IS NULL AND set_aside IS NULL"
+
+
+class Log:
+    """Verbs on observations."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def keep(
+        self,
+        message: StoredMessage,
+        kind: str,
+        slots: Mapping[str, Any],
+        *,
+        plot: StoredPlot | None,
+        on: date | None,
+        at: datetime | None = None,
+        words: str | None = None,
+        set_aside: str | None = None,
+    ) -> int:
+        """Add an observation of the message's person; its id.
+
+        Args:
+            kind: `reading`, `watering`, `rain` or `sign`.
+            slots: values of the slots that SLOTS names for the kind, in SI; a slot left out is not known.
+            plot: None for rain, which falls on all plots of the person, or where the plot is not known.
+            on, at: the local day and time of what was seen; `at` orders the events of one day.
+            words: the words that told it.
+            set_aside: why it can't be true, so that it counts for nothing.
+        Raises: StoreError, for an unknown kind or slot, a value of the wrong type, or somebody else's plot.
+        """
+        names = SLOTS.get(kind, ())
+        if not names or not slots.keys() <= set(names):
+            raise StoreError(f"a {kind} has the slots {', '.join(names) or 'of no known kind'}")
+        return self._database.write(
+            f"""INSERT INTO observations (person, plot, kind, day, at, message, words, set_aside, {", ".join(names)})
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?{", ?" * len(names)})""",
+            (
+                message.person,
+                plot.id if plot else None,
+                kind,
+                column(on),
+                column(at),
+                message.id,
+                words,
+                set_aside,
+                *(column(slots.get(name)) for name in names),
+            ),
+        )
+
+    def observations(self, plot: StoredPlot, since: date | None = None) -> list[StoredObservation]:
+        """What counts for the plot: in force and dated, rain on all the person's plots included; oldest first."""
+        first = column(since) or ""
+        rows = self._database.rows(
+            f"""SELECT * FROM observations WHERE person = ? AND plot = ? AND {_IN_FORCE}
+            UNION ALL SELECT * FROM observations WHERE person = ? AND plot IS NULL AND kind = 'rain' AND {_IN_FORCE}
+            ORDER BY day, at, id""",
+            (plot.person, plot.id, first, plot.person, first),
+        )
+        return [stored_observation(row) for row in rows]
+
+    def history(self, person: Person) -> list[StoredObservation]:
+        """Everything the person reported, retracted and set aside included, in the order kept."""
+        rows = self._database.rows("SELECT * FROM observations WHERE person = ? ORDER BY id", (person.id,))
+        return [stored_observation(row) for row in rows]
+
+
+def stored_observation(row: sqlite3.Row) -> StoredObservation:
+    """A row of `observations`."""
+    return StoredObservation(
+        id=row["id"],
+        person=row["person"],
+        plot=row["plot"],
+        kind=row["kind"],
+        on=day_or_none(row["day"]),
+        at=time_or_none(row["at"]),
+        slots={name: row[name] for name in SLOTS[row["kind"]]},
+        message=row["message"],
+        words=row["words"],
+        set_aside=row["set_aside"],
+        retracted_by=row["retracted_by"],
+    )

@@ -1,0 +1,87 @@
+"""The texts that arrived and what was answered. A repeat of a message is told by the channel's id, or by its words."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from bot.store.columns import stamp, time, time_or_none
+from bot.store.database import Database
+from bot.store.held import Person, StoredMessage
+
+
+class Messages:
+    """Verbs on messages."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def keep(
+        self,
+        person: Person,
+        text: str,
+        received_at: datetime,
+        *,
+        id: str | None = None,
+        sent_at: datetime | None = None,
+        author: str = "person",
+    ) -> StoredMessage | None:
+        """Keep a message; None: one of this person with the same `id` is here already (`seen` gives it).
+
+        Ids are told apart per person, because some networks number the messages of each thread from one.
+        """
+        written_at = min(sent_at, received_at) if sent_at else received_at
+        row = self._database.row(
+            """INSERT INTO messages (person, author, their_id, text, received_at, sent_at, written_at)
+            VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
+            (person.id, author, id, text, stamp(received_at), stamp(sent_at) if sent_at else None, stamp(written_at)),
+        )
+        return _message(row) if row else None
+
+    def seen(self, person: Person, id: str) -> StoredMessage | None:
+        """The message of this person that bore the channel's `id`, with what was answered."""
+        row = self._database.row("SELECT * FROM messages WHERE person = ? AND their_id = ?", (person.id, id))
+        return _message(row) if row else None
+
+    def near_duplicate(self, person: Person, text: str, at: datetime, within: timedelta) -> StoredMessage | None:
+        """The latest message of this person with the same words, received less than `within` before `at`.
+
+        For channels that give no ids. Case and spacing make no difference.
+        """
+        rows = self._database.rows(
+            """SELECT * FROM messages WHERE person = ? AND author = 'person' AND received_at BETWEEN ? AND ?
+            ORDER BY id DESC""",
+            (person.id, stamp(at - within), stamp(at)),
+        )
+        return next((_message(row) for row in rows if _words(row["text"]) == _words(text)), None)
+
+    def replied(self, message: StoredMessage, replies: Sequence[str]) -> None:
+        """Keep what was answered."""
+        self._database.write(
+            "UPDATE messages SET replies = ? WHERE id = ?", (json.dumps(list(replies), ensure_ascii=False), message.id)
+        )
+
+    def of(self, person: Person) -> list[StoredMessage]:
+        """All messages of the person in the order written."""
+        rows = self._database.rows("SELECT * FROM messages WHERE person = ? ORDER BY written_at, id", (person.id,))
+        return [_message(row) for row in rows]
+
+
+def _words(text: str) -> list[str]:
+    return text.casefold().split()
+
+
+def _message(row: sqlite3.Row) -> StoredMessage:
+    return StoredMessage(
+        id=row["id"],
+        person=row["person"],
+        author=row["author"],
+        their_id=row["their_id"],
+        text=row["text"],
+        received_at=time(row["received_at"]),
+        sent_at=time_or_none(row["sent_at"]),
+        written_at=time(row["written_at"]),
+        replies=tuple(json.loads(row["replies"])),
+    )

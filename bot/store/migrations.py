@@ -1,0 +1,180 @@
+"""The schema as named steps, each applied once and in order. A step that has shipped is never changed: add another.
+
+`PRAGMA user_version` counts the applied steps, so that a store which is up to date opens without sqlite-utils
+(whose import brings pandas along where that is installed).
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from bot.errors import StoreError
+from bot.store.database import store_errors
+
+if TYPE_CHECKING:
+    import sqlite_utils
+
+Steps = Mapping[str, tuple[str, ...]]
+
+STEPS: Steps = {
+    "people": (
+        """CREATE TABLE people (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, channel TEXT NOT NULL, address TEXT NOT NULL, created TEXT NOT NULL,
+            language TEXT, units TEXT, place TEXT, latitude REAL, longitude REAL, elevation_m REAL, timezone TEXT,
+            stopped INTEGER, question TEXT, asked_at TEXT, dialogue TEXT NOT NULL DEFAULT '{}',
+            UNIQUE (channel, address)) STRICT""",
+    ),
+    "messages": (
+        """CREATE TABLE messages (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE, author TEXT NOT NULL,
+            their_id TEXT, text TEXT NOT NULL, received_at TEXT NOT NULL, sent_at TEXT, written_at TEXT NOT NULL,
+            replies TEXT NOT NULL DEFAULT '[]', UNIQUE (person, their_id)) STRICT""",
+        "CREATE INDEX messages_in_order ON messages (person, written_at, id)",
+        "CREATE INDEX messages_by_arrival ON messages (person, received_at)",
+        """CREATE TRIGGER messages_are_never_edited
+            BEFORE UPDATE OF id, person, author, their_id, text, received_at, sent_at, written_at ON messages
+            BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
+    ),
+    "plots": (
+        """CREATE TABLE plots (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE,
+            created TEXT NOT NULL, name TEXT, paused INTEGER, closed INTEGER, place TEXT,
+            soil TEXT, soil_source TEXT, plant TEXT, latitude REAL, longitude REAL, elevation_m REAL,
+            root_depth_cm REAL, rate_mm_h REAL, rate_source TEXT, rate_on TEXT, method TEXT,
+            emitters_each REAL, flow_l_h REAL, count REAL, area_m2 REAL, container_litres REAL, trunk_cm REAL,
+            planted_on TEXT, stage TEXT, stage_on TEXT, stress INTEGER, water_days TEXT, most_litres_a_day REAL,
+            probe TEXT, probe_depth_cm REAL, runoff_minutes REAL,
+            UNIQUE (person, id)) STRICT""",
+    ),
+    "facts": (
+        """CREATE TABLE facts (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE, plot INTEGER,
+            about TEXT NOT NULL, value ANY, at TEXT NOT NULL, message INTEGER REFERENCES messages ON DELETE CASCADE,
+            retracted_by INTEGER REFERENCES messages,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX facts_of_subject ON facts (person, plot, about, at, id)",
+        "CREATE INDEX facts_of_message ON facts (message)",
+        "CREATE INDEX facts_retracted ON facts (retracted_by) WHERE retracted_by IS NOT NULL",
+        """CREATE TRIGGER facts_are_never_edited
+            BEFORE UPDATE OF id, person, plot, about, value, at, message ON facts
+            BEGIN SELECT RAISE(ABORT, 'a fact is never edited, only retracted'); END""",
+    ),
+    "observations": (
+        """CREATE TABLE observations (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE, plot INTEGER,
+            kind TEXT NOT NULL CHECK (kind IN ('reading', 'watering', 'rain', 'sign')), day TEXT, at TEXT,
+            quantity TEXT, value ANY, depth_cm REAL, soil_temp_c REAL,
+            minutes REAL, depth_mm REAL, litres REAL, litres_each REAL, sign TEXT,
+            message INTEGER NOT NULL REFERENCES messages ON DELETE CASCADE, words TEXT, set_aside TEXT,
+            retracted_by INTEGER REFERENCES messages,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX observations_of_plot ON observations (person, plot, day)",
+        "CREATE INDEX observations_of_message ON observations (message)",
+        "CREATE INDEX observations_retracted ON observations (retracted_by) WHERE retracted_by IS NOT NULL",
+        """CREATE TRIGGER observations_are_never_edited
+            BEFORE UPDATE OF id, person, plot, kind, day, at, quantity, value, depth_cm, soil_temp_c,
+                minutes, depth_mm, litres, litres_each, sign, message, words, set_aside ON observations
+            BEGIN SELECT RAISE(ABORT, 'an observation is never edited, only retracted'); END""",
+    ),
+    "advices": (
+        "CREATE TABLE weather_seen (id INTEGER PRIMARY KEY, digest TEXT NOT NULL UNIQUE, body TEXT NOT NULL) STRICT",
+        """CREATE TABLE advices (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE, plot INTEGER NOT NULL,
+            message INTEGER REFERENCES messages ON DELETE CASCADE, day TEXT NOT NULL, at TEXT NOT NULL,
+            advice TEXT NOT NULL, inputs TEXT NOT NULL, weather INTEGER REFERENCES weather_seen,
+            version TEXT NOT NULL, language TEXT NOT NULL, text TEXT NOT NULL, sent_by TEXT NOT NULL,
+            verdict TEXT GENERATED ALWAYS AS (advice ->> '$.verdict') VIRTUAL,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX advices_of_plot ON advices (person, plot, id)",
+        "CREATE INDEX advices_of_message ON advices (message)",
+        "CREATE INDEX advices_of_weather ON advices (weather)",
+        """CREATE TRIGGER advices_are_never_edited BEFORE UPDATE ON advices
+            BEGIN SELECT RAISE(ABORT, 'an advice is never edited'); END""",
+        """CREATE TABLE cautions (
+            person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE, plot INTEGER,
+            caution TEXT NOT NULL, at TEXT NOT NULL,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX cautions_of_plot ON cautions (person, plot, caution, at)",
+    ),
+    "checkpoints": (
+        """CREATE TABLE checkpoints (
+            plot INTEGER PRIMARY KEY REFERENCES plots ON DELETE CASCADE, day TEXT NOT NULL, body BLOB NOT NULL)
+            STRICT""",
+        *(
+            f"""CREATE TRIGGER checkpoint_overtaken_by_{event} AFTER {when} ON observations
+            BEGIN DELETE FROM checkpoints WHERE day >= NEW.day AND plot IN
+                (SELECT id FROM plots WHERE person = NEW.person AND (NEW.plot IS NULL OR id = NEW.plot)); END"""
+            for event, when in (("late_report", "INSERT"), ("retraction", "UPDATE OF retracted_by"))
+        ),
+        """CREATE TRIGGER checkpoint_overtaken_by_fact AFTER UPDATE ON plots
+            BEGIN DELETE FROM checkpoints WHERE plot = NEW.id; END""",
+        """CREATE TRIGGER checkpoint_overtaken_by_move AFTER UPDATE OF latitude, longitude, elevation_m ON people
+            BEGIN DELETE FROM checkpoints WHERE plot IN (SELECT id FROM plots WHERE person = NEW.id); END""",
+    ),
+    "calls": (
+        """CREATE TABLE calls (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE,
+            reason TEXT NOT NULL, at TEXT NOT NULL, message INTEGER REFERENCES messages ON DELETE CASCADE,
+            state TEXT NOT NULL DEFAULT 'open' CHECK (state IN ('open', 'taken', 'waiting', 'done')),
+            taken_by TEXT) STRICT""",
+        "CREATE INDEX calls_of_person ON calls (person, id)",
+        "CREATE INDEX calls_of_message ON calls (message)",
+        "CREATE INDEX calls_not_done ON calls (at) WHERE state <> 'done'",
+    ),
+    "shelf": ("CREATE TABLE shelf (cell TEXT PRIMARY KEY, fetched_at TEXT NOT NULL, body TEXT NOT NULL) STRICT",),
+    "erasures": (
+        "CREATE TABLE erasures (id INTEGER PRIMARY KEY, at TEXT NOT NULL, swept INTEGER NOT NULL DEFAULT 0) STRICT",
+        """CREATE TABLE locked_texts (
+            id INTEGER PRIMARY KEY, channel TEXT NOT NULL, address TEXT NOT NULL, author TEXT NOT NULL,
+            text TEXT NOT NULL, replies TEXT NOT NULL, received_at TEXT NOT NULL, locked_until TEXT NOT NULL) STRICT""",
+    ),
+}
+
+
+def migrate(connection: sqlite3.Connection, *, in_memory: bool, steps: Steps = STEPS) -> None:
+    """Bring the schema up to date. A step that fails leaves the store as it was.
+
+    Raises: StoreError, when the file was written by a newer program, or a step fails.
+    """
+    applied = connection.execute("PRAGMA user_version").fetchone()[0]
+    if applied > len(steps):
+        raise StoreError(f"the store has {applied} schema steps; this program knows {len(steps)}: use a newer program")
+    if applied < len(steps):
+        with store_errors():
+            (_build if in_memory else _upgrade)(connection, steps)
+
+
+def _build(connection: sqlite3.Connection, steps: Steps) -> None:
+    """The whole schema at once: a store in memory has no past to record."""
+    for statements in steps.values():
+        for statement in statements:
+            connection.execute(statement)
+    connection.execute(f"PRAGMA user_version = {len(steps)}")
+
+
+def _upgrade(connection: sqlite3.Connection, steps: Steps) -> None:
+    """Apply what is pending, under the write lock, so that two processes that open the same file do it once."""
+    from sqlite_utils import Database, Migrations
+
+    named = Migrations("dropline")
+    for name, statements in steps.items():
+        named(name=name)(_step(statements))
+    database = Database(connection)
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        named.apply(database)
+        connection.execute(f"PRAGMA user_version = {len(steps)}")
+        connection.execute("COMMIT")
+    except BaseException:
+        connection.execute("ROLLBACK")
+        raise
+
+
+def _step(statements: tuple[str, ...]) -> Callable[[sqlite_utils.Database], None]:
+    def apply(database: sqlite_utils.Database) -> None:
+        for statement in statements:
+            database.conn.execute(statement)
+
+    return apply
