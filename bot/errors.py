@@ -22,12 +22,16 @@ class FeedDown(FeedError):
     Args:
         service: the service's short name.
         problem: what happened, in a few words.
+        status: the HTTP status, if there was an answer at all.
         everywhere: the whole service, not one place, is out of reach.
         after_s: how long the service asked to be left alone. [s]
     """
 
-    def __init__(self, service: str, problem: str, *, everywhere: bool = False, after_s: float = 0.0) -> None:
-        self.service, self.problem, self.everywhere, self.after_s = service, problem, everywhere, after_s
+    def __init__(
+        self, service: str, problem: str, *, status: int | None = None, everywhere: bool = False, after_s: float = 0.0
+    ) -> None:
+        self.service, self.problem, self.status = service, problem, status
+        self.everywhere, self.after_s = everywhere, after_s
         super().__init__(f"{service}: {problem}")
 
 
