@@ -1,0 +1,78 @@
+"""When a reading can't be trusted: it says what soil cannot do. The answer is then CHECK, and a hand in the soil."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+
+from rules.instruments import unusable
+from rules.terms import Day, Observation, Rain, Reading, Watering
+
+# Common practice, no published source: the same number for nearly a week, while plants drank or water came.
+_STUCK_READINGS = 4
+_STUCK_DAYS = 5
+# How many standard deviations of the estimate and the reading together count as against all other evidence.
+_AGAINST_SD = 2.4
+_AGREE = 0.2
+_CONFIRMS_DAYS = 3
+_WET_DAY_MM = 4.0
+
+
+def impossible(reading: Reading, probe: str | None) -> str | None:
+    """Why a reading can't be used at all, taken alone: `out_of_range` or `frozen`; None for a usable one."""
+    return unusable(reading, probe)
+
+
+def stuck(readings: list[Reading]) -> list[Reading]:
+    """The run of equal readings that the last one ends, when it is too long for living soil; else none.
+
+    Args:
+        readings: of one plot, oldest first, numbers only.
+    """
+    if not readings:
+        return []
+    last = readings[-1]
+    same = [reading for reading in readings if _same_probe(reading, last)]
+    run: list[Reading] = []
+    for reading in reversed(same):
+        if reading.value != last.value:
+            break
+        run.insert(0, reading)
+    days = {reading.on for reading in run}
+    span = (last.on - run[0].on).days
+    return run if len(days) >= _STUCK_READINGS and span >= _STUCK_DAYS else []
+
+
+def _same_probe(reading: Reading, other: Reading) -> bool:
+    return reading.quantity == other.quantity and reading.depth_cm == other.depth_cm
+
+
+def against_evidence(reading_left: float, reading_sd: float, believed_left: float, believed_sd: float) -> bool:
+    """Whether a reading is too far from what is believed to be taken at its word. All shares of available water."""
+    return abs(reading_left - believed_left) > _AGAINST_SD * (reading_sd**2 + believed_sd**2) ** 0.5
+
+
+def confirmed(reading: Reading, earlier: list[Reading], share: Callable[[Reading], float | None]) -> bool:
+    """Whether another reading of the days just before says much the same: two in a row are believed."""
+    said = share(reading)
+    since = reading.on - timedelta(days=_CONFIRMS_DAYS)
+    near = [other for other in earlier if since <= other.on and other is not reading]
+    shares = [share(other) for other in near]
+    return said is not None and any(other is not None and abs(other - said) < _AGREE for other in shares)
+
+
+def rose_without_cause(reading: Reading, earlier: list[Reading], share: Callable[[Reading], float | None],
+                       observations: tuple[Observation, ...], days: tuple[Day, ...]) -> bool:
+    """Whether the soil got much wetter since the reading before, with no water and no rain on record."""
+    same = [other for other in earlier if _same_probe(other, reading) and other.on < reading.on]
+    said, before = share(reading), share(same[-1]) if same else None
+    if said is None or before is None or said - before < 0.35 or (reading.on - same[-1].on).days > 10:
+        return False
+    return not _water_came(same[-1].on, reading.on, observations, days)
+
+
+def _water_came(first: date, last: date, observations: tuple[Observation, ...], days: tuple[Day, ...]) -> bool:
+    watered = any(isinstance(event, Watering) and first <= event.on <= last for event in observations)
+    gauged = any(isinstance(event, Rain) and first <= event.on <= last and event.depth_mm != 0 for event in observations)
+    rained = any(first <= day.on <= last and (day.rain_mm or 0) >= _WET_DAY_MM for day in days)
+    return watered or gauged or rained

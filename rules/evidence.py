@@ -1,0 +1,71 @@
+"""One reading as evidence: which share of the available water it stands for, in each member, and how sure that is.
+
+A reading is an interval of water left: a probe's number is a narrow one, a feel band a wide one, a probe at the end of its
+range a half-open one ("at least this dry"). The estimate is drawn towards the nearest point of the interval.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rules import spread
+from rules.soil import water_content
+
+Array = NDArray[np.float64]
+
+_OPEN = 9.0
+# Spreads of what an instrument at one spot says of the whole root zone, as shares of available water (priors).
+PLACE_SD = 0.12
+CURVE_SD_LN = 0.40
+VOLUME_SD = 0.03
+# What is left beside them: the instrument's own noise, a day of lag, the depth told.
+NOISE_SD = {"tension": 0.10, "percent": 0.14, "feel": 0.13, "dial": 0.30, "rod": 0.25}
+
+
+@dataclass(frozen=True)
+class Soil:
+    """The soil of the members: water at full and at empty, and the tension at full. (plots, members) [m3/m3, kPa]"""
+
+    full: Array
+    empty: Array
+    full_kpa: Array
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """Water left in the interval `low` to `high`, (plots, members), with its standard deviation and depth. [0..1, cm]"""
+
+    low: Array
+    high: Array
+    sd: float
+    depth_cm: float | None
+
+
+def _place() -> Array:
+    return PLACE_SD * spread.normals("sensor place")
+
+
+def from_tension(kpa: float, soil: Soil, driest_kpa: float, wettest_kpa: float = 0.0) -> tuple[Array, Array]:
+    """Water left by each member's own curve; beyond the instrument's ends only a bound. [0..1]"""
+    offset = np.exp(CURVE_SD_LN * spread.normals("tension curve"))
+    seen_kpa = min(max(kpa, wettest_kpa, 0.1), driest_kpa)
+    theta = water_content(seen_kpa / offset, soil.full, soil.empty, soil.full_kpa)
+    share = (theta - soil.empty) / (soil.full - soil.empty) - _place()
+    low = np.full_like(share, -_OPEN) if kpa >= driest_kpa else share
+    high = np.full_like(share, _OPEN) if kpa <= wettest_kpa else share
+    return low, high
+
+
+def from_percent(percent: float, soil: Soil) -> tuple[Array, Array]:
+    """Water left for a volumetric water content. [0..1]"""
+    theta = percent / 100 - VOLUME_SD * spread.normals("probe calibration")
+    share = (theta - soil.empty) / (soil.full - soil.empty) - _place()
+    return share, share
+
+
+def from_band(low: float, high: float) -> tuple[Array, Array]:
+    """Water left for a band, such as a feel. [0..1]"""
+    return low - _place(), high - _place()

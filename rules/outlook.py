@@ -1,0 +1,44 @@
+"""The estimate carried through the forecast: when the limit is likely passed, with the rain to come taken as chances."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from rules.balance import Array
+from rules.estimate import Belief, pass_day, stressed
+from rules.season import Scene, weather_of
+from rules.terms import Day
+
+DAYS = 9
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """Share of the members that suffer at the end of each day to come, today first. [0..1]"""
+
+    days: tuple[date, ...]
+    stressed: tuple[float, ...]
+
+    def first_day(self, threshold: float) -> int | None:
+        """Days from today until more than `threshold` of the members suffer; None within the look-ahead."""
+        return next((ahead for ahead, share in enumerate(self.stressed) if share > threshold), None)
+
+
+def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array) -> Outlook:
+    """Carry the belief through the days to come without new watering.
+
+    Args:
+        days: today first, without gaps.
+        water_mm: what was put on today after the last reading, or is still expected. (plots, members)
+    """
+    shares = []
+    for ahead, day in enumerate(days):
+        belief = pass_day(scene.root.zone, belief, weather_of(scene, day, (), water_mm if ahead == 0 else 0 * water_mm, ahead))
+        shares.append(float(stressed(scene.root.zone, belief)[0]))
+    return Outlook(tuple(day.on for day in days), tuple(shares))
+
+
+def expected_rain_mm(days: tuple[Day, ...]) -> float:
+    """Rain expected on the days, chance times amount. [mm]"""
+    return sum((day.rain_mm or 0.0) * (day.pop if day.pop is not None else 1.0) for day in days)

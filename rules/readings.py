@@ -1,0 +1,72 @@
+"""What one reading says of the water left, as evidence for the estimate and as one number for people."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rules import evidence
+from rules.evidence import Evidence
+from rules.instruments import dial_band, feel_band, rod_band, tension_from_resistance, unusable
+from rules.root_zone import RootZone
+from rules.terms import Reading
+
+# A probe of the resistance kind tells nothing beyond this; a reading there is "at least this dry".
+_DRIEST_KPA = 199.0
+_WETTEST_KPA = 0.0
+# Soil temperature taken for a resistance without one (our judgement: early summer at a foot of depth).
+_USUAL_SOIL_C = 21.0
+
+
+@dataclass(frozen=True)
+class Readings:
+    """Reads readings for one root zone.
+
+    Args:
+        category: kind of plant, for the push rod.
+        usual_depth_cm: where the person's probe sits when the reading does not say; None: the middle of the upper layer.
+    """
+
+    root: RootZone
+    category: str
+    probe: str | None
+    usual_depth_cm: float | None
+
+    def evidence(self, reading: Reading) -> Evidence | None:
+        """The reading as evidence; None for one that can't be used."""
+        bounds = self._bounds(reading)
+        if bounds is None:
+            return None
+        depth_cm = reading.depth_cm if reading.depth_cm is not None else self.usual_depth_cm
+        noise = evidence.NOISE_SD[reading.quantity if reading.quantity != "resistance" else "tension"]
+        return Evidence(*bounds, (noise**2 + evidence.PLACE_SD**2) ** 0.5, depth_cm)
+
+    def share(self, reading: Reading) -> float | None:
+        """Water left by the reading alone, the middle of what it may mean. [0..1]"""
+        found = self.evidence(reading)
+        if found is None:
+            return None
+        low, high = found.low.clip(-0.2, 1.2), found.high.clip(-0.2, 1.2)
+        return float(((low + high) / 2).mean())
+
+    def _bounds(self, reading: Reading) -> tuple[evidence.Array, evidence.Array] | None:
+        value = reading.value
+        if unusable(reading, self.probe) is not None:
+            return None
+        if reading.quantity == "feel":
+            return evidence.from_band(*feel_band(str(value)))
+        number = float(value)
+        match reading.quantity:
+            case "tension":
+                return evidence.from_tension(number, self.root.soil, _DRIEST_KPA, _WETTEST_KPA)
+            case "resistance":
+                soil_c = reading.soil_temp_c if reading.soil_temp_c is not None else _USUAL_SOIL_C
+                kpa = tension_from_resistance(number, soil_c)
+                return None if kpa is None else evidence.from_tension(kpa, self.root.soil, _DRIEST_KPA, 10.0)
+            case "percent":
+                return evidence.from_percent(number, self.root.soil)
+            case "dial":
+                return evidence.from_band(*dial_band(number))
+            case "rod":
+                band = rod_band(number, self.category)
+                return None if band is None else evidence.from_band(*band)
+        return None

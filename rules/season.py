@@ -1,0 +1,146 @@
+"""The season so far: observations and weather turned into the estimate of this morning.
+
+The days are carried week by week, and each week is remembered by everything that went into it. So a question costs the days
+since the last Monday, a late or retracted observation costs the weeks from its date on, and the answer is that of a full
+replay in every case, because it is one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import lru_cache
+
+import numpy as np
+
+from rules import spread
+from rules.balance import Array, Depletion
+from rules.estimate import Belief, Today, beginning, pass_day, weigh
+from rules.evidence import Evidence
+from rules.rain import CAUGHT_MM
+from rules.root_zone import RootZone
+from rules.terms import Advised, Day, Observation, Rain, Reading, Watering
+
+_NONE = np.zeros((1, 1))
+# "It rained hard", without an amount (our judgement; held against the station when that says more).
+_HARD_RAIN_MM = 15.0
+# A watering without an amount: this share of what the root zone lacks, give or take.
+_SOME_SHARE = 0.6
+_DELIVERY_SD = 0.18
+# What people do with advice: today, or not today (our prior, to be replaced by an office's own counts); and how much of what is
+# never reported was still done.
+_DONE_TODAY = 0.5
+_DONE_SILENTLY = 0.2
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """All that stays the same while the days pass: the members, and how to price a day, a reading and a watering.
+
+    `demand_mm` of a day of weather, `entered_mm` of a day's rain, `evidence` of a reading (None: can't be used), `net_mm` of a
+    watering (None: not known).
+    """
+
+    root: RootZone
+    start: float
+    demand_mm: Callable[[Day], float]
+    entered_mm: Callable[[Array], Array]
+    evidence: Callable[[Reading], Evidence | None]
+    net_mm: Callable[[Watering], float | None]
+
+
+Events = tuple[Observation, ...]
+
+
+def this_morning(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
+    """The estimate after `days`, oldest first without gaps, with the events of those days."""
+    whole = _weeks_end(days)
+    return _carry(scene, _remembered(scene, days[:whole], _through(events, days[:whole])), days[whole:], events)
+
+
+def _weeks_end(days: tuple[Day, ...]) -> int:
+    """How many of the days lead up to a Sunday, the last three left out: they are still being corrected."""
+    counts = range(len(days) - 3, 0, -1)
+    return next((count for count in counts if days[count - 1].on.weekday() == 6), 0)
+
+
+def _through(events: Events, days: tuple[Day, ...]) -> Events:
+    return tuple(event for event in events if event.on <= days[-1].on) if days else ()
+
+
+@lru_cache(maxsize=4096)
+def _remembered(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
+    if not days:
+        return beginning(scene.root.zone, scene.start)
+    before, week = days[:-7], days[-7:]
+    return _carry(scene, _remembered(scene, before, _through(events, before)), week, events)
+
+
+def _carry(scene: Scene, belief: Belief, days: tuple[Day, ...], events: Events) -> Belief:
+    for day in days:
+        todays = tuple(event for event in events if event.on == day.on)
+        belief, water_mm = happened(scene, belief, todays, still_open=False)
+        belief = pass_day(scene.root.zone, belief, weather_of(scene, day, todays, water_mm, 0))
+    return belief
+
+
+def happened(scene: Scene, belief: Belief, events: Events, *, still_open: bool) -> tuple[Belief, Array]:
+    """Take in the readings and waterings of one day in their order.
+
+    Returns: the belief with the readings weighed, and the water put on after the last of them. [mm]
+    """
+    zone, root = scene.root.zone, scene.root
+    pending_mm: Array = _NONE
+    watered = any(isinstance(event, Watering) for event in events)
+    for event in events:
+        if isinstance(event, Reading):
+            found = scene.evidence(event)
+            if found is not None:
+                belief = weigh(zone, _add(belief, pending_mm), found, root.depth_cm, root.upper_cm)
+                pending_mm = _NONE
+        elif isinstance(event, Watering):
+            pending_mm = pending_mm + _delivered_mm(scene, belief, event)
+        elif isinstance(event, Advised) and not watered:
+            share = _DONE_TODAY if still_open else _DONE_SILENTLY
+            pending_mm = pending_mm + np.where(spread.shares("follows advice") < share, event.depth_mm, 0.0)
+    return belief, pending_mm
+
+
+def _add(belief: Belief, water_mm: Array) -> Belief:
+    upper = belief.depletion.upper_mm - water_mm
+    return Belief(Depletion(upper, belief.depletion.lower_mm), belief.upper_sd, belief.lower_sd)
+
+
+def _delivered_mm(scene: Scene, belief: Belief, watering: Watering) -> Array:
+    factor = spread.lognormal(spread.normals("delivery"), _DELIVERY_SD)
+    net_mm = scene.net_mm(watering)
+    if net_mm is None:
+        lacking = np.maximum(belief.depletion.total_mm, 0.0).mean(axis=1, keepdims=True)
+        net_mm = _SOME_SHARE * lacking
+    return net_mm * factor
+
+
+def weather_of(scene: Scene, day: Day, events: Events, water_mm: Array, days_ahead: int) -> Today:
+    """What the weather does to the members on one day."""
+    gauge = [event for event in events if isinstance(event, Rain)]
+    ordinal = day.on.toordinal()
+    station_mm = day.rain_mm or 0.0
+    if any(event.depth_mm is not None for event in gauge):
+        rain_mm = np.full((1, 1), sum(event.depth_mm or 0.0 for event in gauge))
+    elif gauge:
+        rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), max(station_mm, _HARD_RAIN_MM)))
+    elif day.pop is None:
+        rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), station_mm))
+    else:
+        rain_mm = spread.chance_rain_mm(ordinal, np.full((1, 1), station_mm), np.full((1, 1), day.pop), days_ahead)
+    wetted_mm = np.minimum(rain_mm, CAUGHT_MM)
+    demand_mm = np.full((1, 1), scene.demand_mm(day)) * spread.use_factor(ordinal)
+    return Today(demand_mm, scene.entered_mm(rain_mm), wetted_mm, water_mm)
+
+
+def filled(days: tuple[Day, ...], first: date, last: date) -> tuple[Day, ...]:
+    """Every day from `first` to `last`, an empty one where none is known."""
+    known = {day.on: day for day in days}
+    span = (first + timedelta(days=count) for count in range((last - first).days + 1))
+    return tuple(known.get(on) or Day(on=on) for on in span)

@@ -1,0 +1,193 @@
+"""The verdict: an ordered list of small named rules. The first that speaks decides, and its name goes into the trace.
+
+A rule looks at a `Case` and returns a `Finding`, or None when it has nothing to say. To add one, write the function and put it
+where it belongs in `RULES`: danger and wrong readings first, then what forbids water, then the plant's need.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Any
+
+from rules.outlook import Outlook
+from rules.terms import Day, Plot, Verdict
+
+# Share of members past the limit by tomorrow evening at which to water: the specialist's knob (0.50 to 0.65 cost alike).
+WATER_ABOVE = 0.55
+# No watering below this: it wets leaves and the top inch (common practice, no published source).
+LEAST_DEPTH_MM = 5.0
+# Plants die of thirst at leisure and of drowning in a hurry: above this share left, a drooping plant is not thirsty.
+_WET_LEFT = 0.7
+_COLD_C = 4.5  # no watering under 40 F: University of Nebraska-Lincoln Extension, winter watering
+_DORMANT_LOOK_DAYS = 28
+_LONGEST_LOOK_DAYS = 7
+_CHECK_LOOK_DAYS = 1
+_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """All that the rules look at. Shares are of available water, 0 to 1.
+
+    Args:
+        left: what is believed to be left now; `hand_left` the same by today's feel, if any.
+        limit: the water left below which not to go.
+        late: share of the members that suffer already.
+        need_mm: what to put on, losses included, to reach the wanted level.
+        pending: share of the members in which an advised watering is still on its way.
+        signs: what plant and ground showed in the last days.
+        today: today's weather, if known.
+    """
+
+    plot: Plot
+    on: date
+    left: float
+    limit: float
+    late: float
+    outlook: Outlook
+    need_mm: float
+    pending: float = 0.0
+    doubt: str | None = None
+    reading_left: float | None = None
+    hand_left: float | None = None
+    signs: frozenset[str] = frozenset()
+    dormant: bool = False
+    pot: bool = False
+    tree_due: date | None = None
+    stress_plan: bool = False
+    today: Day | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finding:
+    """What one rule says. `look_on` is the day to water or to look again."""
+
+    verdict: Verdict
+    look_on: date
+    rule: str = ""
+    numbers: dict[str, Any] = field(default_factory=dict)
+    cautions: tuple[str, ...] = ()
+
+
+def frozen_ground(case: Case) -> Finding | None:
+    """Frozen ground takes no water, and sprinkling makes ice."""
+    coldest = case.today.tmax_c if case.today else None
+    if "frozen" not in case.signs and (coldest is None or coldest > 0):
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=7), cautions=("frozen_ground",))
+
+
+def drowned_roots(case: Case) -> Finding | None:
+    """A plant that droops or yellows in wet soil lacks air, not water."""
+    wet = case.hand_left if case.hand_left is not None else case.reading_left if case.reading_left is not None else case.left
+    if not case.signs & {"wilting", "yellow", "leaf_drop"} or wet < _WET_LEFT or case.doubt:
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=2), numbers={"wet_left": wet}, cautions=("drowned_roots",))
+
+
+def doubtful_reading(case: Case) -> Finding | None:
+    """A reading that can't be true is checked by hand before anything is built on it."""
+    if case.doubt is None:
+        return None
+    return Finding(
+        verdict=Verdict.CHECK, look_on=case.on + timedelta(days=_CHECK_LOOK_DAYS), numbers={"doubt": case.doubt}, cautions=("probe_doubt",)
+    )
+
+
+def puddles_today(case: Case) -> Finding | None:
+    """Water that stands or runs off can't be short of."""
+    if not case.signs & {"puddles", "runoff"} or case.late > 0.9:
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=1), cautions=("runoff",))
+
+
+def young_tree(case: Case) -> Finding | None:
+    """A newly planted tree drinks from its root ball, by weeks since planting, if the hand does not say wet."""
+    if case.tree_due is None:
+        return None
+    wet = case.hand_left if case.hand_left is not None else case.reading_left
+    if wet is not None and wet >= 0.6:
+        return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=2), numbers={"wet_left": wet})
+    dry = wet is not None and wet < 0.5
+    if dry or case.tree_due <= case.on:
+        return Finding(verdict=Verdict.WATER, look_on=case.on)
+    return Finding(verdict=Verdict.WAIT, look_on=case.tree_due)
+
+
+def asleep(case: Case) -> Finding | None:
+    """Out of leaf, a plant is looked at once a month, and watered on a mild day when the soil is truly dry."""
+    if not case.dormant:
+        return None
+    mild = case.today is None or case.today.tmax_c is None or case.today.tmax_c >= _COLD_C
+    if mild and case.outlook.stressed[0] > WATER_ABOVE and case.need_mm >= LEAST_DEPTH_MM:
+        return Finding(verdict=Verdict.WATER, look_on=case.on)
+    wait = 3 if case.outlook.stressed[0] > WATER_ABOVE else _DORMANT_LOOK_DAYS
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=wait))
+
+
+def advised_already(case: Case) -> Finding | None:
+    """A watering that was advised and may be under way is not advised twice."""
+    if case.pending < 0.3 or case.late > 0.8:
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=1), numbers={"pending": case.pending})
+
+
+def limit_near(case: Case) -> Finding | None:
+    """Water when, left alone, the root zone is likely past its limit by tomorrow evening."""
+    share = case.outlook.stressed[min(1, len(case.outlook.stressed) - 1)]
+    if share <= WATER_ABOVE or case.need_mm < LEAST_DEPTH_MM:
+        return None
+    allowed_on = next_allowed(case.plot.water_days, case.on)
+    if allowed_on != case.on:
+        return Finding(verdict=Verdict.WAIT, look_on=allowed_on, rule="not_a_watering_day", numbers={"stressed": share})
+    return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"stressed": share})
+
+
+def enough_left(case: Case) -> Finding | None:
+    """Otherwise wait, until the day on which the limit comes near."""
+    ahead = case.outlook.first_day(WATER_ABOVE)
+    days = _LONGEST_LOOK_DAYS if ahead is None else min(max(ahead - 1, 1), _LONGEST_LOOK_DAYS)
+    cautions = ("planned_stress",) if case.stress_plan else ()
+    look_on = next_allowed(case.plot.water_days, case.on + timedelta(days=days))
+    return Finding(verdict=Verdict.WAIT, look_on=look_on, cautions=cautions)
+
+
+Rule = Callable[[Case], Finding | None]
+
+RULES: tuple[Rule, ...] = (
+    frozen_ground,
+    drowned_roots,
+    doubtful_reading,
+    puddles_today,
+    young_tree,
+    asleep,
+    advised_already,
+    limit_near,
+    enough_left,
+)
+
+
+def decide(case: Case) -> Finding:
+    """The finding of the first rule that speaks, under the rule's name."""
+    for rule in RULES:
+        found = rule(case)
+        if found is not None:
+            return Finding(
+                verdict=found.verdict,
+                look_on=found.look_on,
+                rule=found.rule or rule.__name__,
+                numbers=found.numbers,
+                cautions=found.cautions,
+            )
+    raise AssertionError("the last rule always speaks")
+
+
+def next_allowed(weekdays: tuple[str, ...], on: date) -> date:
+    """The first day from `on` that is one of the weekdays; `on` itself when none is named."""
+    for ahead in range(7):
+        day = on + timedelta(days=ahead)
+        if not weekdays or _WEEKDAYS[day.weekday()] in weekdays:
+            return day
+    return on
