@@ -160,30 +160,3 @@ def _root_step(plant: Plant, plot: Plot, on: date, stage: Stage) -> int:
 def container_depth_cm(litres: float) -> float:
     """Depth of soil in a pot as deep as it is wide. [cm] Our judgement: pots vary by a third."""
     return float(10 * (4 * litres / math.pi) ** (1 / 3))
-
-
-@dataclass(frozen=True)
-class Dose:
-    """Water for a newly planted tree: litres each time, every so many days."""
-
-    litres: float
-    every_days: float
-    weeks: int
-    rows: tuple[str, ...]
-
-
-def new_tree_dose(plot: Plot, on: date, tables: Tables) -> Dose | None:
-    """Dose of a newly planted tree by its trunk and the weeks since planting; None when unknown or once it has rooted.
-
-    Source: UMNTREE: 1 to 1.5 gallons an inch of trunk daily for 2 weeks, every 2 to 3 days to week 12, then weekly.
-    """
-    age = age_years(plot, on)
-    if age is None or not plot.trunk_cm or age > tables.delivery["new_tree.years_per_cm"].value * plot.trunk_cm:
-        return None
-    weeks = math.floor(age * _DAYS_A_YEAR / 7)
-    litres = tables.delivery["new_tree.litres_per_cm"]
-    if weeks < tables.delivery["new_tree.daily_weeks"].value:
-        return Dose(litres.value * plot.trunk_cm, 1, weeks, (litres.cite("value"),))
-    often = weeks < tables.delivery["new_tree.often_weeks"].value
-    spacing = tables.delivery["new_tree.often_days" if often else "new_tree.weekly_days"]
-    return Dose(litres.value * plot.trunk_cm, spacing.value, weeks, (litres.cite("value"), spacing.cite("value")))
