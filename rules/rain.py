@@ -1,4 +1,4 @@
-"""How much of a day's rain enters the soil. What the root zone can't hold drains from its store and is not judged here."""
+"""How much of a day's rain enters the soil. What the root zone can't hold drains from its store, not here."""
 
 from __future__ import annotations
 
