@@ -22,8 +22,8 @@ from rules.evidence import Evidence
 _DRIFT_A_DAY = 0.014
 _START_SD = 0.20
 _LARGEST_SD = 0.35
-# A reading moves the estimate by what it would for at most this difference: one wild value costs little, two are believed.
-_REACH = 0.45
+# A reading counts as at most this many standard deviations from what is believed: one wild value costs little, two are believed.
+_REACH_SD = 2.0
 
 
 @dataclass(frozen=True)
@@ -92,10 +92,11 @@ def _far(depth_cm: float, top_cm: float, bottom_cm: float, root_depth_cm: float)
 
 def _draw(depletion_mm: Array, store_mm: Array, sd: Array, evidence: Evidence, far: float) -> tuple[Array, Array]:
     variance = sd * sd
-    gain = variance / (variance + evidence.sd**2 + (0.5 * far) ** 2)
+    doubt = variance + evidence.sd**2 + (0.5 * far) ** 2
+    gain, reach = variance / doubt, _REACH_SD * np.sqrt(doubt)
     left = 1 - depletion_mm / store_mm
     nearest = np.clip(left, evidence.low, evidence.high)
-    drawn = left + gain * np.clip(nearest - left, -_REACH, _REACH)
+    drawn = left + gain * np.clip(nearest - left, -reach, reach)
     # A reading can't know of more surplus than the soil holds.
     return (1 - np.minimum(drawn, np.maximum(left, 1.05))) * store_mm, sd * np.sqrt(1 - gain)
 

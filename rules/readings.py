@@ -6,15 +6,15 @@ from dataclasses import dataclass
 
 from rules import evidence
 from rules.evidence import Evidence
-from rules.instruments import dial_band, feel_band, rod_band, tension_from_resistance, unusable
+from rules.instruments import Band, dial_band, feel_band, rod_band, tension_kpa, unusable
 from rules.root_zone import RootZone
+from rules.tables import Tables
 from rules.terms import Reading
 
 # A probe of the resistance kind tells nothing beyond this; a reading there is "at least this dry".
 _DRIEST_KPA = 199.0
-_WETTEST_KPA = 0.0
-# Soil temperature taken for a resistance without one (our judgement: early summer at a foot of depth).
-_USUAL_SOIL_C = 21.0
+# Blocks read by resistance tell nothing between here and full.
+_INSENSITIVE_KPA = 10.0
 
 
 @dataclass(frozen=True)
@@ -22,14 +22,16 @@ class Readings:
     """Reads readings for one root zone.
 
     Args:
-        category: kind of plant, for the push rod.
+        category: kind of plant, for the push rod; `soil_id` the told soil, for the feel.
         usual_depth_cm: where the person's probe sits when the reading does not say; None: the middle of the upper layer.
     """
 
     root: RootZone
     category: str
+    soil_id: str | None
     probe: str | None
     usual_depth_cm: float | None
+    tables: Tables
 
     def evidence(self, reading: Reading) -> Evidence | None:
         """The reading as evidence; None for one that can't be used."""
@@ -53,20 +55,22 @@ class Readings:
         if unusable(reading, self.probe) is not None:
             return None
         if reading.quantity == "feel":
-            return evidence.from_band(*feel_band(str(value)))
+            return _banded(feel_band(str(value), self.soil_id, self.tables))
         number = float(value)
         match reading.quantity:
             case "tension":
-                return evidence.from_tension(number, self.root.soil, _DRIEST_KPA, _WETTEST_KPA)
+                return evidence.from_tension(number, self.root.soil, _DRIEST_KPA)
             case "resistance":
-                soil_c = reading.soil_temp_c if reading.soil_temp_c is not None else _USUAL_SOIL_C
-                kpa = tension_from_resistance(number, soil_c)
-                return None if kpa is None else evidence.from_tension(kpa, self.root.soil, _DRIEST_KPA, 10.0)
+                kpa = tension_kpa(number, reading.soil_temp_c)
+                return evidence.from_tension(kpa, self.root.soil, _DRIEST_KPA, _INSENSITIVE_KPA)
             case "percent":
                 return evidence.from_percent(number, self.root.soil)
             case "dial":
-                return evidence.from_band(*dial_band(number))
+                return _banded(dial_band(number))
             case "rod":
-                band = rod_band(number, self.category)
-                return None if band is None else evidence.from_band(*band)
+                return _banded(rod_band(number, self.category))
         return None
+
+
+def _banded(band: Band) -> tuple[evidence.Array, evidence.Array]:
+    return evidence.from_band(band.low, band.high)

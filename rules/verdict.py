@@ -16,6 +16,8 @@ from rules.terms import Day, Plot, Verdict
 
 # Share of members past the limit by tomorrow evening at which to water: the specialist's knob (0.50 to 0.65 cost alike).
 WATER_ABOVE = 0.55
+# How far a published tension limit moves that threshold when today's reading has passed it, or is not half way there.
+_TENSION_SAYS = 0.2
 # No watering below this: it wets leaves and the top inch (common practice, no published source).
 LEAST_DEPTH_MM = 5.0
 # Plants die of thirst at leisure and of drowning in a hurry: above this share left, a drooping plant is not thirsty.
@@ -52,6 +54,8 @@ class Case:
     doubt: str | None = None
     reading_left: float | None = None
     hand_left: float | None = None
+    tension_kpa: float | None = None
+    tension_limit_kpa: float | None = None
     signs: frozenset[str] = frozenset()
     dormant: bool = False
     pot: bool = False
@@ -137,12 +141,21 @@ def advised_already(case: Case) -> Finding | None:
 def limit_near(case: Case) -> Finding | None:
     """Water when, left alone, the root zone is likely past its limit by tomorrow evening."""
     share = case.outlook.stressed[min(1, len(case.outlook.stressed) - 1)]
-    if share <= WATER_ABOVE or case.need_mm < LEAST_DEPTH_MM:
+    if share <= _threshold(case) or case.need_mm < LEAST_DEPTH_MM:
         return None
     allowed_on = next_allowed(case.plot.water_days, case.on)
     if allowed_on != case.on:
         return Finding(verdict=Verdict.WAIT, look_on=allowed_on, rule="not_a_watering_day", numbers={"stressed": share})
     return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"stressed": share})
+
+
+def _threshold(case: Case) -> float:
+    """The share of members at which to water, moved by a published tension limit where there is one and a reading."""
+    if case.tension_kpa is None or case.tension_limit_kpa is None:
+        return WATER_ABOVE
+    if case.tension_kpa >= case.tension_limit_kpa:
+        return WATER_ABOVE - _TENSION_SAYS
+    return WATER_ABOVE + _TENSION_SAYS if case.tension_kpa < case.tension_limit_kpa / 2 else WATER_ABOVE
 
 
 def enough_left(case: Case) -> Finding | None:

@@ -1,0 +1,279 @@
+"""The one door: what is known of a plot in, a verdict with everything that may be asked about it out.
+
+`advise` is a pure function. It gathers what the tables say of the plot (`profile`), carries the season up to this morning
+(`season`), looks ahead through the forecast (`outlook`), lets the rules decide (`verdict`), and works out the water (`delivery`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from typing import Any
+
+import numpy as np
+
+from rules import delivery, doubt, tables
+from rules.estimate import Belief, stressed, water_left
+from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
+from rules.profile import Profile, profile
+from rules.season import Scene, filled, happened, this_morning
+from rules.tables import Tables
+from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
+from rules.verdict import Case, Finding, WATER_ABOVE, decide
+from rules.given import observation_given, plot_given, weather_given
+
+# A season is replayed from here at most.
+_LONGEST_DAYS = 270
+# What happened to a plot before its first report nobody knows; the weather of this long before it is still counted.
+_BEFORE_FIRST_DAYS = 10
+# Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
+_RAIN_CREDIT = 0.6
+_RAIN_DAYS = 4
+_SIGNS_DAYS = 3
+# Where the plant is kept thirsty on purpose, a watering lifts it only this far above its limit.
+_STRESS_LIFT = 0.25
+
+
+def advise(
+    plot: Plot | Mapping[str, Any],
+    observations: Iterable[Observation | Mapping[str, Any]],
+    weather: Weather | Mapping[str, Any] | None,
+    on: date | str,
+    *,
+    tables: Tables | None = None,
+) -> Advice:
+    """Advice for one plot on one day.
+
+    Args:
+        plot: what is known of the plot; a mapping with the same names serves too.
+        observations: all that was reported of the plot so far, in the order told; later days than `on` are passed over.
+        weather: days past and days forecast as seen on `on`; None or empty where there is none.
+        on: the local day.
+        tables: other tables than those that come with dropline, such as an office's.
+    Returns: the same advice for the same inputs, always.
+    Raises: UnknownName, for a soil or plant that no table has.
+    """
+    today = date.fromisoformat(on) if isinstance(on, str) else on
+    known = plot_given(plot)
+    events = tuple(observation_given(each) for each in observations)
+    seen = weather_given(weather)
+    return _advise(known, events, seen, today, tables or _base())
+
+
+def _base() -> Tables:
+    return tables.base()
+
+
+def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: date, rows: Tables) -> Advice:
+    about = profile(plot, on, rows)
+    doubtful = _doubtful(about, given, on)
+    events = _in_order(given, doubtful, on)
+    days = _past(weather, events, on)
+    scene = about.scene
+    morning = this_morning(scene, days, tuple(event for event in events if event.on < on))
+    now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on), still_open=True)
+    ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
+    look = outlook(scene, now, ahead, water_mm)
+    case = _case(about, given, events, days, on, morning, now, water_mm, look, ahead)
+    finding = decide(case)
+    return _worded(about, case, finding, weather, now, water_mm, look, ahead, doubtful)
+
+
+def _doubtful(about: Profile, given: tuple[Observation, ...], on: date) -> tuple[int, ...]:
+    """Which of the given observations are readings to be left out: impossible ones, and a run that is stuck."""
+    readings = [each for each in given if isinstance(each, Reading) and each.in_force and each.on <= on]
+    run = doubt.stuck([each for each in readings if each.quantity not in ("feel", "rod")])
+    stuck = {id(each) for each in run[1:]}
+    return tuple(
+        index
+        for index, each in enumerate(given)
+        if isinstance(each, Reading) and (id(each) in stuck or doubt.impossible(each, about.plot.probe))
+    )
+
+
+def _in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date) -> tuple[Observation, ...]:
+    """What counts up to today, by day and time; an advised watering is dropped once one is reported."""
+    left_out = set(doubtful)
+    counted = [each for index, each in enumerate(given) if each.in_force and each.on <= on and index not in left_out]
+    watered = {each.on for each in counted if isinstance(each, Watering)}
+    counted = [each for each in counted if not (isinstance(each, Advised) and _reported(each, watered))]
+    return tuple(sorted(counted, key=lambda each: (each.on, each.at or datetime.combine(each.on, datetime.min.time()))))
+
+
+def _reported(advised: Advised, watered: set[date]) -> bool:
+    return any(advised.on + timedelta(days=ahead) in watered for ahead in range(3))
+
+
+def _past(weather: Weather, events: tuple[Observation, ...], on: date) -> tuple[Day, ...]:
+    """Every day from the start of the record to yesterday."""
+    yesterday = on - timedelta(days=1)
+    reported = min((event.on for event in events), default=on)
+    known = weather.past[0].on if weather.past else reported
+    first = max(min(reported, known), reported - timedelta(days=_BEFORE_FIRST_DAYS), on - timedelta(days=_LONGEST_DAYS))
+    return filled(weather.past, first, yesterday) if first <= yesterday else ()
+
+
+def _case(
+    about: Profile,
+    given: tuple[Observation, ...],
+    events: tuple[Observation, ...],
+    days: tuple[Day, ...],
+    on: date,
+    morning: Belief,
+    now: Belief,
+    water_mm: np.ndarray,
+    look: Outlook,
+    ahead: tuple[Day, ...],
+) -> Case:
+    zone = about.scene.root.zone
+    todays = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
+    hand = next((each for each in reversed(todays) if each.quantity == "feel"), None)
+    last = todays[-1] if todays else None
+    signs = frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS)
+    return Case(
+        plot=about.plot,
+        on=on,
+        left=float(water_left(zone, now).mean()),
+        limit=about.limit,
+        late=float(stressed(zone, now)[0]),
+        outlook=look,
+        need_mm=_need_mm(about, now, water_mm, ahead),
+        pending=_pending(events, on),
+        doubt=None if hand else _doubt(about, todays, events, days, morning, on),
+        reading_left=about.readings.share(last) if last else None,
+        tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
+        tension_limit_kpa=about.stress_kpa,
+        hand_left=about.readings.share(hand) if hand else None,
+        signs=signs,
+        dormant=about.dormant,
+        pot=about.pot,
+        tree_due=about.tree_due(events, on),
+        stress_plan=about.stress_plan,
+        today=ahead[0] if ahead else None,
+    )
+
+
+def _need_mm(about: Profile, now: Belief, water_mm: np.ndarray, ahead: tuple[Day, ...]) -> float:
+    """Water to put on to reach the wanted level, losses of the way of watering included. [mm]"""
+    zone = about.scene.root.zone
+    lacking = np.maximum(now.depletion.total_mm - water_mm, 0.0)
+    if about.stress_plan:
+        lacking = np.maximum(lacking - zone.store_mm * max(1 - about.limit - _STRESS_LIFT, 0.0), 0.0)
+    net_mm = float(lacking.mean()) - _RAIN_CREDIT * expected_rain_mm(ahead[:_RAIN_DAYS])
+    return max(net_mm, 0.0) / about.efficiency
+
+
+def _pending(events: tuple[Observation, ...], on: date) -> float:
+    fresh = [each for each in events if isinstance(each, Advised) and (on - each.on).days <= 1]
+    return 0.85 if any(each.on == on for each in fresh) else 0.4 if fresh else 0.0
+
+
+def _doubt(
+    about: Profile,
+    todays: list[Reading],
+    events: tuple[Observation, ...],
+    days: tuple[Day, ...],
+    morning: Belief,
+    on: date,
+) -> str | None:
+    """Why today's last reading can't be trusted, or None."""
+    if not todays:
+        return None
+    reading = todays[-1]
+    reason = doubt.impossible(reading, about.plot.probe)
+    if reason:
+        return reason
+    if reading.quantity in ("dial", "rod"):
+        return None
+    earlier = [each for each in events if isinstance(each, Reading) and each is not reading]
+    if doubt.stuck([each for each in earlier + [reading] if each.quantity not in ("feel", "rod")]):
+        return "stuck"
+    share = about.readings.share
+    if doubt.confirmed(reading, earlier, share):
+        return None
+    if doubt.rose_without_cause(reading, earlier, share, events, days):
+        return "no_cause"
+    said, found = share(reading), about.readings.evidence(reading)
+    if said is None or found is None:
+        return None
+    left = water_left(about.scene.root.zone, morning)
+    believed_sd = float(np.hypot(left.std(), morning.upper_sd[0, 0]))
+    return "against_evidence" if doubt.against_evidence(said, found.sd, float(left.mean()), believed_sd) else None
+
+
+def _worded(
+    about: Profile,
+    case: Case,
+    finding: Finding,
+    weather: Weather,
+    now: Belief,
+    water_mm: np.ndarray,
+    look: Outlook,
+    ahead: tuple[Day, ...],
+    doubtful: tuple[int, ...],
+) -> Advice:
+    zone = about.scene.root.zone
+    left = water_left(zone, now)
+    first = look.first_day(WATER_ABOVE)
+    advice = Advice(
+        verdict=finding.verdict,
+        plot=about.plot.name,
+        date=finding.look_on,
+        water_left=round(case.left, 3),
+        water_left_low=round(float(np.quantile(left, 0.1)), 3),
+        water_left_high=round(float(np.quantile(left, 0.9)), 3),
+        limit=round(about.limit, 3),
+        stress_on=None if first is None else look.days[first],
+        doubt=case.doubt if finding.verdict is Verdict.CHECK else None,
+        doubtful=doubtful,
+        asks=about.asks,
+        cautions=finding.cautions,
+        assumed=about.assumed + (() if weather.forecast else ("forecast",)),
+        rows=about.rows,
+        reasons=(_balance(about, case, now, ahead), Reason(rule=finding.rule, numbers=finding.numbers)),
+    )
+    if finding.verdict is not Verdict.WATER:
+        return advice
+    return _with_water(advice, about, case, now, ahead)
+
+
+def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Reason:
+    zone = about.scene.root.zone
+    demand = [about.scene.demand_mm(day) for day in ahead[:3]]
+    numbers: dict[str, Any] = {
+        "root_depth_cm": about.scene.root.depth_cm,
+        "store_mm": round(float(zone.store_mm.mean()), 1),
+        "depleted_mm": round(float(np.maximum(now.depletion.total_mm, 0).mean()), 1),
+        "water_left": round(case.left, 3),
+        "limit": round(about.limit, 3),
+        "demand_mm_day": round(sum(demand) / len(demand), 1),
+        "efficiency": about.efficiency,
+        "rate_mm_h": about.rate.mm_h if about.rate else None,
+        "expected_rain_mm": round(expected_rain_mm(ahead[:_RAIN_DAYS]), 1),
+        "reading_says": None if case.reading_left is None else round(case.reading_left, 2),
+        "soil": about.soil,
+        "plant": about.plant,
+        "stage": about.stage,
+    }
+    return Reason(rule="balance", numbers={name: value for name, value in numbers.items() if value is not None})
+
+
+def _with_water(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Advice:
+    """The same advice with the amount, the run and the depth to check."""
+    urgency = "late" if case.late > 0.8 else "today" if case.late > WATER_ABOVE else "soon"
+    if about.pot:
+        return replace(advice, until_drains=True, urgency=urgency)
+    depth_mm = about.capped(max(case.need_mm, 5.0))
+    zone = about.scene.root.zone
+    share_empty = float(np.clip(now.depletion.total_mm / zone.store_mm, 0.05, 1).mean())
+    reaches_cm = min(depth_mm * about.efficiency / (about.store_mm_per_cm * share_empty), about.scene.root.depth_cm)
+    advice = replace(
+        advice,
+        depth_mm=round(depth_mm, 1),
+        urgency=urgency,
+        rain_counted_mm=round(_RAIN_CREDIT * expected_rain_mm(ahead[:_RAIN_DAYS]), 1),
+        reaches_cm=round(reaches_cm),
+        check_depth_cm=round(reaches_cm),
+    )
+    return about.with_run(advice)
