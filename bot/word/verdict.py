@@ -1,0 +1,162 @@
+"""One advice as one text: the verdict word first, then what to do; the rest as far as there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from bot.word import catalogue, cautions
+from bot.word.voice import Part, Voice
+from rules.terms import Advice, Verdict
+
+_GUESSES = frozenset({"soil", "plant", "rate", "root_depth", "method", "area", "amount", "count"})
+_ABOUT = frozenset({"soil", "plant", "rate", "root_depth", "area", "amount"})  # guesses that move the amount
+
+
+def advice(voice: Voice, given: Advice, also: Sequence[str] = ()) -> str:
+    """The text of one advice.
+
+    On SMS optional parts leave, in this order, until it fits one segment (two when a caution or `also` needs them):
+    the offer of WHY, how deep the water goes, rain counted, the day of thirst, the missing forecast, what was guessed,
+    the water left, the check of the next day.
+
+    Args:
+        also: texts that must follow the verdict, such as what was kept or a question.
+    """
+    caution = cautions.first(id_ for id_ in given.cautions if id_ != cautions.ON_PURPOSE)
+    if caution and caution.rank == 1:
+        return cautions.sentence(voice, caution.id)
+    parts = [Part(head(voice, given)), *_details(voice, given)]
+    if caution:
+        parts.append(Part(cautions.sentence(voice, caution.id), leaves=0 if caution.rank == 2 else 1))
+    return voice.fit([*parts, *map(Part, also), Part(voice.say("more.why"), leaves=8)], roomy=bool(caution))
+
+
+def head(voice: Voice, given: Advice) -> str:
+    """The verdict, the plot and what to do."""
+    plot = voice.plot(given.plot)
+    if given.verdict is Verdict.CHECK:
+        return f"{voice.say(f'check.{doubt(given)}', plot=plot)} {hand_test(voice, given.check_depth_cm)}"
+    if given.verdict is Verdict.WAIT:
+        return voice.say("wait.till", plot=plot, when=given.date) if given.date else voice.say("wait.open", plot=plot)
+    return _water(voice, given, plot, amount(voice, given))
+
+
+def _water(voice: Voice, given: Advice, plot: str, much: str) -> str:
+    if given.date and given.date > voice.today:
+        return voice.say("water.day", plot=plot, amount=much, when=given.date)
+    urgency = given.urgency if given.urgency in ("soon", "late") else "today"
+    return voice.say(f"water.{urgency}", plot=plot, amount=much)
+
+
+def doubt(given: Advice) -> str:
+    """Why the reading is doubted, `unsure` when it is not the reading."""
+    return given.doubt if given.doubt and catalogue.has(f"check.{given.doubt}") else "unsure"
+
+
+def hand_test(voice: Voice, check_cm: float | None) -> str:
+    return voice.say("hand.at", check_cm=check_cm) if check_cm else voice.say("hand.by_probe")
+
+
+def amount(voice: Voice, given: Advice, brief: bool = False) -> str:
+    """What to put on: the run first, then what it comes to in brackets; a pot by its holes.
+
+    Args:
+        brief: only the first of these, for a list.
+    """
+    if given.until_drains:
+        return voice.say("amount.drains")
+    ways = [way for way in (_run(voice, given), _volume(voice, given), _depth(voice, given)) if way]
+    if not ways:
+        return voice.say("amount.soak")
+    said = ways[0] if brief or len(ways) == 1 else voice.say("amount.with", amount=ways[0], more=", ".join(ways[1:]))
+    return voice.say("amount.about", amount=said) if _ABOUT.intersection(given.assumed) else said
+
+
+def _run(voice: Voice, given: Advice) -> str:
+    if given.cycles > 1 and given.cycle_minutes:
+        rest = {"rest_minutes": given.rest_minutes} if given.rest_minutes else {}
+        key = "amount.runs_rest" if rest else "amount.runs"
+        return voice.say(key, n=given.cycles, cycle_minutes=given.cycle_minutes, **rest)
+    return voice.say("amount.run", minutes=given.minutes) if given.minutes else ""
+
+
+def _volume(voice: Voice, given: Advice) -> str:
+    if given.litres_each:
+        return voice.say("amount.each", litres_each=given.litres_each)
+    return voice.say("amount.all", litres=given.litres) if given.litres and not given.minutes else ""
+
+
+def _depth(voice: Voice, given: Advice) -> str:
+    return voice.say("amount.depth", water_advised_mm=given.depth_mm) if given.depth_mm else ""
+
+
+def _details(voice: Voice, given: Advice) -> list[Part]:
+    """What else there is to say, in the order of the text."""
+    return [
+        *_after_water(voice, given),
+        *_wait(voice, given),
+        *_left(voice, given),
+        *([Part(voice.say("more.rain", rain_mm=given.rain_counted_mm), leaves=6)] if _counts_rain(given) else []),
+        *([Part(voice.say("more.no_forecast"), leaves=4)] if "forecast" in given.assumed else []),
+        *_guessed(voice, given),
+    ]
+
+
+def _after_water(voice: Voice, given: Advice) -> list[Part]:
+    if given.verdict is not Verdict.WATER or given.until_drains:
+        return []
+    parts = []
+    if given.check_depth_cm:
+        parts.append(Part(voice.say("more.check", check_cm=given.check_depth_cm), leaves=1))
+    if given.reaches_cm and given.reaches_cm != given.check_depth_cm:
+        parts.append(Part(voice.say("more.reach", reaches_cm=given.reaches_cm), leaves=7))
+    return parts
+
+
+def _wait(voice: Voice, given: Advice) -> list[Part]:
+    if given.verdict is Verdict.CHECK:
+        return [Part(voice.say("check.look", when=given.date), leaves=3)] if _later(voice, given.date) else []
+    parts = [Part(because(voice, given), leaves=0 if _rule(given) == "not_a_watering_day" else 1)]
+    if cautions.ON_PURPOSE in given.cautions:
+        parts.append(Part(voice.say("more.on_purpose")))
+    if given.verdict is Verdict.WAIT and _later(voice, given.stress_on) and given.stress_on != given.date:
+        parts.append(Part(voice.say("more.stress", when=given.stress_on), leaves=5))
+    return parts
+
+
+def _rule(given: Advice) -> str:
+    """The rule that decided."""
+    return given.reasons[-1].rule if given.reasons else ""
+
+
+def because(voice: Voice, given: Advice) -> str:
+    """What holds the water back besides a full root zone, unless a caution says it; else empty."""
+    key = f"because.{_rule(given)}"
+    told = given.verdict is not Verdict.WAIT or not catalogue.has(key) or cautions.first(given.cautions) is not None
+    return "" if told else voice.say(key)
+
+
+def _later(voice: Voice, on: date | None) -> bool:
+    return on is not None and on > voice.today
+
+
+def _left(voice: Voice, given: Advice) -> list[Part]:
+    """How full it is against its limit; a pot is told nothing of shares, and a doubted reading supports no number."""
+    if given.water_left is None or given.limit is None or given.until_drains or given.verdict is Verdict.CHECK:
+        return []
+    return [Part(voice.say("more.left", left_share=given.water_left, limit_share=given.limit), leaves=2)]
+
+
+def _counts_rain(given: Advice) -> bool:
+    return given.verdict is Verdict.WATER and given.rain_counted_mm >= 1 and not given.until_drains
+
+
+def _guessed(voice: Voice, given: Advice) -> list[Part]:
+    things = guesses(voice, given)
+    return [Part(voice.say("more.assumed", things=voice.amounts.listed(things)), leaves=3)] if things else []
+
+
+def guesses(voice: Voice, given: Advice) -> list[str]:
+    """What was taken without being told, by name; the weather's gaps are no fault of the person."""
+    return [voice.name("thing", thing) for thing in given.assumed if thing in _GUESSES]
