@@ -8,6 +8,7 @@ Units throughout: degrees C, kPa, MJ/m2/day, m/s at 2 m, radians for `latitude_r
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from datetime import date
 
 import numpy as np
@@ -143,10 +144,8 @@ def reference_et_mm(day: Day, latitude: float | None, elevation_m: float | None)
     temperatures. A figure outside 0 to 15 mm is passed over. The day's wind counts as measured at 10 m; without a
     height the sea level is taken, which costs some 2 percent at 1000 m.
     """
-    for estimate in (day.et0_mm, _penman_monteith_mm(day, latitude, elevation_m), _hargreaves_mm(day, latitude)):
-        if estimate is not None and 0 <= estimate <= MOST_A_DAY_MM:
-            return estimate
-    return None
+    estimates = _estimates(day, latitude, elevation_m)
+    return next((mm for mm in estimates if mm is not None and 0 <= mm <= MOST_A_DAY_MM), None)
 
 
 def usual_et_mm(on: date, latitude: float) -> float:
@@ -164,6 +163,13 @@ def usual_et_mm(on: date, latitude: float) -> float:
     mean_c = 27 - 0.72 * max(from_equator - 20, 0) + 0.33 * from_equator * wave
     usual = reference_et_hargreaves(mean_c, 12.0, extraterrestrial_radiation(math.radians(latitude), day_of_year))
     return max(float(usual), 0.0)
+
+
+def _estimates(day: Day, latitude: float | None, elevation_m: float | None) -> Iterator[float | None]:
+    """The ways to a figure, the best first; each is worked out only when asked for."""
+    yield day.et0_mm
+    yield _penman_monteith_mm(day, latitude, elevation_m)
+    yield _hargreaves_mm(day, latitude)
 
 
 def _temperatures(day: Day) -> tuple[float, float] | None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-Numbers = float | NDArray[np.float64]
+Array = NDArray[np.float64]
 
 # Texas A&M AgriLife Extension's rule for effective rain gives nothing for the first tenth of an inch of a day.
 CAUGHT_MM = 2.54
@@ -43,22 +43,22 @@ def curve_number(soil: str | None) -> int:
     return CURVE_NUMBERS.get(soil or "", _GROUP_B)
 
 
-def runoff_mm(rain_mm: Numbers, curve_number: float) -> Numbers:
+def runoff_mm(rain_mm: ArrayLike, curve_number: float) -> Array:
     """Rain of one day that runs off. [mm] TR-55 eq. 2-3 and 2-4."""
     retention_mm = 25.4 * (1000 / curve_number - 10)
-    beyond_mm = np.maximum(rain_mm - 0.2 * retention_mm, 0)
-    ran_off: Numbers = beyond_mm**2 / (beyond_mm + retention_mm)
+    beyond_mm = np.maximum(np.asarray(rain_mm) - 0.2 * retention_mm, 0)
+    ran_off: Array = beyond_mm**2 / (beyond_mm + retention_mm)
     return ran_off
 
 
-def effective_rain_mm(rain_mm: Numbers, soil: str | None) -> Numbers:
+def effective_rain_mm(rain_mm: ArrayLike, soil: str | None) -> Array:
     """Rain of one day that enters the soil: without what leaves and mulch catch and what runs off. [mm]
 
     Continuous, and more rain never gives less. A whole day's rain goes in at once: two halves would each lose a tenth.
 
     Args:
-        rain_mm: one day's rain, or an array of such days. [mm] 0 or more.
+        rain_mm: one day's rain, or an array of such days of any shape. [mm] 0 or more.
         soil: USDA texture class id, or None.
     """
-    entered: Numbers = np.maximum(rain_mm - CAUGHT_MM, 0) - runoff_mm(rain_mm, curve_number(soil))
+    entered: Array = np.maximum(np.asarray(rain_mm) - CAUGHT_MM, 0) - runoff_mm(rain_mm, curve_number(soil))
     return entered

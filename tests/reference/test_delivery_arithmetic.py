@@ -66,9 +66,8 @@ def test_a_drip_line_of_0_9_gallon_emitters_a_foot_apart_in_rows_of_18_inches() 
 
 def test_two_half_gallon_drippers_on_a_strip_of_3_by_5_feet() -> None:
     """10 h are 10 gal, 1.07 in on the strip and not the 0.40 in of the whole 8 by 5 ft (trade practice for vines)."""
-    strip = Plot(
-        method="drip", emitters_each=2, flow_l_h=0.5 * LITRES_PER_GALLON, area_m2=15 * M2_PER_SQUARE_FOOT, plant="grape_wine"
-    )
+    half_gallon_l_h = 0.5 * LITRES_PER_GALLON
+    strip = Plot(method="drip", emitters_each=2, flow_l_h=half_gallon_l_h, area_m2=15 * M2_PER_SQUARE_FOOT)
     rate = delivery.rate_mm_h(strip, TABLES)
     assert rate is not None
     assert rate.mm_h * 10 / MM_PER_INCH == pytest.approx(1.07, abs=0.005)
