@@ -16,11 +16,12 @@ from functools import cache
 from types import UnionType
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
-from rules.terms import Advice, Advised, Observation, Rain, Reading, Sign, Watering
+from rules.terms import Advice, Advised, Rain, Reading, Sign, Watering
 
 Term = TypeVar("Term")
 
-_KINDS = {kind.__name__.lower(): kind for kind in (Reading, Watering, Rain, Sign, Advised)}
+_NAMES: dict[type, str] = {kind: kind.__name__.lower() for kind in (Reading, Watering, Rain, Sign, Advised)}
+_KINDS = {name: kind for kind, name in _NAMES.items()}
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
 
@@ -39,14 +40,15 @@ def from_json(kind: type[Term], text: str) -> Term:
 
 
 def _plain(value: Any) -> Any:
-    if isinstance(value, Advice):
-        return vars(value) | {"checkpoint": None}
-    if isinstance(value, Observation):
-        return {"is": type(value).__name__.lower(), **vars(value)}
-    if is_dataclass(value):
-        return vars(value)
+    kind = type(value)
+    if kind in _NAMES:
+        return {"is": _NAMES[kind], **vars(value)}
     if isinstance(value, date):
         return value.isoformat()
+    if kind is Advice:
+        return vars(value) | {"checkpoint": None}
+    if is_dataclass(value):
+        return vars(value)
     return value.item()  # a number of numpy
 
 

@@ -41,20 +41,13 @@ class Holdings:
     def state(self, person: Person) -> dict[str, Any]:
         """What the store holds now, in short: standing, open plots, and every observation with whether it counts."""
         with self._database.transaction():
-            now = self._people.by_id(person.id)
-            # from the log, where closed plots and those whose making was undone have a name too
-            rows = self._database.rows(
-                """SELECT plot, value FROM facts WHERE person = ? AND about = 'name'
-                ORDER BY retracted_by IS NULL, at, id""",
-                (person.id,),
-            )
-            names = {row["plot"]: row["value"] for row in rows}
+            now = self._people.known(person.channel, person.address)
             return {
-                "stopped": now.stopped,
-                "language": now.language,
-                "units": now.units,
-                "plots": [_plot_state(plot) for plot in self._plots.of(person)],
-                "observations": [_observation_state(each, names) for each in self._log.history(person)],
+                "stopped": bool(now and now.stopped),
+                "language": now and now.language,
+                "units": now and now.units,
+                "plots": [_plot_state(plot) for plot in self._plots.of(now)] if now else [],
+                "observations": self._observation_states(now) if now else [],
             }
 
     def export(self, person: Person) -> dict[str, list[dict[str, Any]]]:
@@ -109,6 +102,16 @@ class Holdings:
             return
         if checkpoint and not checkpoint["busy"]:
             self._database.write("UPDATE erasures SET swept = 1")
+
+    def _observation_states(self, person: Person) -> list[dict[str, Any]]:
+        # from the log, where closed plots and those whose making was undone have a name too
+        rows = self._database.rows(
+            """SELECT plot, value FROM facts WHERE person = ? AND about = 'name'
+            ORDER BY retracted_by IS NULL, at, id""",
+            (person.id,),
+        )
+        names = {row["plot"]: row["value"] for row in rows}
+        return [_observation_state(each, names) for each in self._log.history(person)]
 
     def _erased(self, at: datetime) -> None:
         self._database.write("INSERT INTO erasures (at) VALUES (?)", (stamp(at),))

@@ -82,14 +82,15 @@ class Log:
 
 def stored_observation(row: sqlite3.Row) -> StoredObservation:
     """A row of `observations`."""
+    kind = row["kind"]
     return StoredObservation(
         id=row["id"],
         person=row["person"],
         plot=row["plot"],
-        kind=row["kind"],
+        kind=kind,
         on=day_or_none(row["day"]),
         at=time_or_none(row["at"]),
-        slots={name: row[name] for name in SLOTS[row["kind"]]},
+        slots={name: row[name] for name in SLOTS[kind]},
         message=row["message"],
         words=row["words"],
         set_aside=row["set_aside"],
