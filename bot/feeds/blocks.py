@@ -1,11 +1,12 @@
 """A National Weather Service grid cell: layers of blocks in time, made into local days.
 
 A block is a value with a start and a length, such as "2031-07-22T06:00:00+00:00/PT6H". Rain is an amount over exactly
-its block; the other layers hold throughout theirs. Source as in `nws`.
+its block; the other layers hold throughout theirs. Wind is at 10 m. Source as in `nws`.
 """
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -15,11 +16,9 @@ from zoneinfo import ZoneInfo
 
 from bot.errors import FeedChanged
 from bot.feeds.days import chance_from_amount, plausible
-from bot.feeds.sky import radiation_below_cloud_mj_m2
 from rules import units
+from rules.evapotranspiration import extraterrestrial_radiation
 from rules.terms import Day
-
-WIND_10M_TO_2M = 0.748  # FAO-56 Eq. 47 at 10 m
 
 _TEMPERATURE: dict[str, Callable[[float], float]] = {"degC": lambda value: value, "degF": units.celsius}
 _SHARE: dict[str, Callable[[float], float]] = {"percent": lambda value: value / 100}
@@ -82,21 +81,30 @@ def days_of(layers: Layers, zone: ZoneInfo, latitude: float, first: date) -> tup
     return tuple(_day(layers, zone, latitude, on) for on in dates)
 
 
+def solar_under_cloud_mj_m2(latitude: float, on: date, covered: float) -> float:
+    """Sunshine at the ground, of one day. [MJ/m2] FAO-56 Eq. 35 with a_s 0.25 and b_s 0.50.
+
+    Args:
+        covered: share of the sky under cloud in daylight, 0 to 1; the share of sunshine is taken as the rest.
+    """
+    above = float(extraterrestrial_radiation(math.radians(latitude), on.timetuple().tm_yday))
+    return (0.25 + 0.50 * (1 - covered)) * above
+
+
 def _day(layers: Layers, zone: ZoneInfo, latitude: float, on: date) -> Day:
     start, end = _at(on, 0, zone), _at(on + timedelta(days=1), 0, zone)
     sunrise, sunset = (_at(on, hour, zone) for hour in DAYLIGHT_H)
     rain_mm = _sum(layers["quantitativePrecipitation"], start, end)
     pop = _largest(layers["probabilityOfPrecipitation"], start, end)
     covered = _mean(layers["skyCover"], sunrise, sunset)
-    wind_m_s = _mean(layers["windSpeed"], start, end)
     tmin_c = _of_day(layers["minTemperature"], on, zone)
     numbers = {
         "tmax_c": _of_day(layers["maxTemperature"], on, zone),
         "tmin_c": _lowest(layers["temperature"], start, end) if tmin_c is None else tmin_c,
         "rain_mm": rain_mm,
         "pop": chance_from_amount(rain_mm) if pop is None else pop,
-        "solar_mj_m2": None if covered is None else radiation_below_cloud_mj_m2(latitude, on, covered),
-        "wind_m_s": None if wind_m_s is None else wind_m_s * WIND_10M_TO_2M,
+        "solar_mj_m2": None if covered is None else solar_under_cloud_mj_m2(latitude, on, covered),
+        "wind_m_s": _mean(layers["windSpeed"], start, end),
         "dewpoint_c": _mean(layers["dewpoint"], start, end),
     }
     return Day(on=on, **{key: plausible(key, number) for key, number in numbers.items()})

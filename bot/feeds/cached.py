@@ -7,7 +7,7 @@ import threading
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from bot.errors import FeedDown, FeedError
 from bot.feeds.days import as_seen, filled
@@ -56,6 +56,13 @@ class MemoryShelf:
         self._texts[cell] = at, body
 
 
+class _Kept(NamedTuple):
+    """What lies on the shelf for a cell, and since when; None when nothing of use does."""
+
+    at: datetime | None
+    weather: Weather
+
+
 class CachedFeed:
     """Weather from the first services that have it.
 
@@ -83,35 +90,37 @@ class CachedFeed:
             return Weather()
         north, east = (round(degrees * CELLS_A_DEGREE) / CELLS_A_DEGREE for degrees in (latitude, longitude))
         cell = f"{north:.2f},{east:.2f}"
-        if self._is_due(cell, on):
+        kept = self._kept(cell, on)
+        if self._is_due(kept, on):
             with time_budget(self._budget_s):
                 self._renew_in_turn(cell, north, east, on)
-        return as_seen(self._kept(cell, on), on)
+            kept = self._kept(cell, on)
+        return as_seen(kept.weather, on)
 
     def _renew_in_turn(self, cell: str, north: float, east: float, on: date) -> None:
         """One fetch at a time: the services count calls that overlap as misuse."""
         if not self._one_at_a_time.acquire(timeout=time_left_s()):
             return
         try:
-            if self._is_due(cell, on):  # another thread may just have asked
-                self._renew(cell, north, east, on)
+            kept = self._kept(cell, on)
+            if self._is_due(kept, on):  # another thread may just have asked
+                self._renew(kept, cell, north, east, on)
         finally:
             self._one_at_a_time.release()
 
-    def _is_due(self, cell: str, on: date) -> bool:
-        found = self._shelf.get(cell)
-        if found is None:
+    def _is_due(self, kept: _Kept, on: date) -> bool:
+        if kept.at is None:
             return True
-        lasts = AGAIN_AFTER if lacks(self._kept(cell, on), on) else FRESH_FOR
-        return self._now() - found[0].astimezone(UTC) >= lasts
+        lasts = AGAIN_AFTER if lacks(kept.weather, on) else FRESH_FOR
+        return self._now() - kept.at >= lasts
 
-    def _renew(self, cell: str, north: float, east: float, on: date) -> None:
+    def _renew(self, kept: _Kept, cell: str, north: float, east: float, on: date) -> None:
         weather = Weather()
         for service in self._choices:
             if service.covers(north, east) and service.gives & lacks(weather, on):
                 weather = filled(weather, self._asked(service, cell, north, east, on))
         if weather.past or weather.forecast:
-            self._shelf.put(cell, self._now(), write(filled(weather, self._kept(cell, on))))
+            self._shelf.put(cell, self._now(), write(filled(weather, kept.weather)))
 
     def _asked(self, service: Service, cell: str, north: float, east: float, on: date) -> Weather:
         """The service's answer, or no weather. All but the last may use half of the time that is left."""
@@ -132,15 +141,15 @@ class CachedFeed:
         where = _EVERYWHERE if down.everywhere else cell
         self._left_alone_until[service.name, where] = self._now() + max(AGAIN_AFTER, timedelta(seconds=down.after_s))
 
-    def _kept(self, cell: str, on: date) -> Weather:
+    def _kept(self, cell: str, on: date) -> _Kept:
         found = self._shelf.get(cell)
         if found is None:
-            return Weather()
+            return _Kept(None, Weather())
         try:
-            return aged(read_text(found[1]), on)
+            return _Kept(found[0].astimezone(UTC), aged(read_text(found[1]), on))
         except FeedError as error:
             log.warning("an answer on the shelf: %s", error)
-            return Weather()
+            return _Kept(None, Weather())
 
     def _now(self) -> datetime:
         return self._clock().astimezone(UTC)

@@ -23,7 +23,6 @@ BASE_URL = "https://api.open-meteo.com"
 ATTRIBUTION = "Weather data by Open-Meteo.com"
 PAST_DAYS = 30
 FORECAST_DAYS = 10
-WIND_10M_TO_2M = 0.748  # FAO-56 Eq. 47 at 10 m
 
 # Ten variables: a call's weight is variables/10 x days/14, so this one counts as about three of 10 000 a day.
 # Day's value -> the service's variable.
@@ -50,14 +49,14 @@ UNITS: dict[str, dict[str, float]] = {
     "hourly_chance": {"%": 0.01},
     "et0_mm": {"mm": 1, "inch": 25.4},
     "solar_mj_m2": {"MJ/m²": 1},
-    "wind_m_s": {"m/s": WIND_10M_TO_2M, "km/h": WIND_10M_TO_2M / 3.6},
+    "wind_m_s": {"m/s": 1, "km/h": 1 / 3.6},
     "rh_max": {"%": 1},
     "rh_min": {"%": 1},
 }
 
 
 class GlobeService:
-    """The service that stands behind every place. `wind_m_s` is brought down to 2 m."""
+    """The service that stands behind every place."""
 
     name = NAME
     gives = frozenset({PAST, FORECAST})

@@ -77,6 +77,10 @@ class Http:
             time.sleep(pause_s)
         return self._once(service, url, params)
 
+    def close(self) -> None:
+        """Let go of open connections."""
+        self._session.close()
+
     def _once(self, service: str, url: str, params: Mapping[str, str] | None) -> Any:
         timeout_s = min(self._timeout_s, time_left_s())
         if timeout_s <= 0:
