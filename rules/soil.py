@@ -1,7 +1,7 @@
 """Soils: what a texture holds, how tightly it holds it, and which texture it is.
 
 The curve between water content and tension is a straight line in logarithms from field capacity to 1500 kPa. Measured
-soils give up more water early: in AGVIC a sandy loam has lost 40 percent by 20 kPa, which this curve reaches near 46.
+soils give up more water early: in AGVIC a sandy loam has lost 40 percent by 20 kPa, which this curve reaches near 47.
 So a published tension limit of the plant speaks beside it, and the estimate believes the curve only within a factor.
 """
 
@@ -159,10 +159,10 @@ def _names(tables: Tables, language: str) -> Names:
 
 def find(words: str, language: str, tables: Tables) -> str | None:
     """Texture class that a person's words for a soil mean, such as `gumbo` or `barro`; None when they mean none."""
-    order = (language, "es" if language == "en" else "en")
-    for known in (_names(tables, each) for each in order):
-        found = known.whole(words) or known.within(words)
-        if found:
-            return found[0]
-    near = [hit for each in order for hit in _names(tables, each).nearest(words, 1)]
-    return max(near, key=lambda hit: hit[1])[0] if near else None
+    known = [_names(tables, each) for each in (language, "es" if language == "en" else "en")]
+    found = next((ids for among in known if (ids := among.whole(words))), ())
+    near = [hit for among in known for hit in among.nearest(words, 1)] if not found else []
+    if near:
+        return max(near, key=lambda hit: hit[1])[0]
+    found = found or next((ids for among in known if (ids := among.within(words))), ())
+    return found[0] if found else None
