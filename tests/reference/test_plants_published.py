@@ -41,8 +41,8 @@ def test_depletion_fraction_follows_the_use_of_the_day(p: float, et_mm: float, e
     assert depletion_at_use(p, et_mm) == pytest.approx(expected, abs=1e-9)
 
 
-# Managed depths in cm. KSTURF wets 15 to 20 for lawns; EMSWCD Table 2 prints 3 ft for fruit trees; the rest is the habit
-# of extension practice (vegetables 30 to 45, vines 60 to 90), with no published source.
+# Managed depths in cm. KSTURF wets 15 to 20 for lawns; EMSWCD Table 2 prints 3 ft for fruit trees; the rest is
+# the habit of extension practice (vegetables 30 to 45, vines 60 to 90), with no published source.
 @pytest.mark.parametrize(
     ("category", "low", "high"),
     [
