@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 
 
@@ -29,7 +30,7 @@ class Reply:
     plot: str | None = None
     depth_mm: float | None = None
     minutes: float | None = None
-    date: date | None = None
+    date: dt.date | None = None
     water_left: float | None = None
     limit: float | None = None
     asks: str | None = None

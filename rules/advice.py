@@ -13,15 +13,15 @@ from typing import Any
 
 import numpy as np
 
-from rules import delivery, doubt, tables
+from rules import doubt, tables
 from rules.estimate import Belief, stressed, water_left
+from rules.given import observation_given, plot_given, weather_given
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.season import Scene, filled, happened, this_morning
+from rules.season import filled, happened, this_morning
 from rules.tables import Tables
 from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
-from rules.verdict import Case, Finding, WATER_ABOVE, decide
-from rules.given import observation_given, plot_given, weather_given
+from rules.verdict import WATER_ABOVE, Case, Finding, decide
 
 # A season is replayed from here at most.
 _LONGEST_DAYS = 270
@@ -72,7 +72,7 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     days = _past(weather, events, on)
     scene = about.scene
     morning = this_morning(scene, days, tuple(event for event in events if event.on < on))
-    now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on), still_open=True)
+    now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on))
     ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
     look = outlook(scene, now, ahead, water_mm)
     case = _case(about, given, events, days, on, morning, now, water_mm, look, ahead)
@@ -139,7 +139,6 @@ def _case(
         late=float(stressed(zone, now)[0]),
         outlook=look,
         need_mm=_need_mm(about, now, water_mm, ahead),
-        pending=_pending(events, on),
         doubt=None if hand else _doubt(about, todays, events, days, morning, on),
         reading_left=about.readings.share(last) if last else None,
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
@@ -164,11 +163,6 @@ def _need_mm(about: Profile, now: Belief, water_mm: np.ndarray, ahead: tuple[Day
     return max(net_mm, 0.0) / about.efficiency
 
 
-def _pending(events: tuple[Observation, ...], on: date) -> float:
-    fresh = [each for each in events if isinstance(each, Advised) and (on - each.on).days <= 1]
-    return 0.85 if any(each.on == on for each in fresh) else 0.4 if fresh else 0.0
-
-
 def _doubt(
     about: Profile,
     todays: list[Reading],
@@ -187,7 +181,7 @@ def _doubt(
     if reading.quantity in ("dial", "rod"):
         return None
     earlier = [each for each in events if isinstance(each, Reading) and each is not reading]
-    if doubt.stuck([each for each in earlier + [reading] if each.quantity not in ("feel", "rod")]):
+    if doubt.stuck([each for each in [*earlier, reading] if each.quantity not in ("feel", "rod")]):
         return "stuck"
     share = about.readings.share
     if doubt.confirmed(reading, earlier, share):

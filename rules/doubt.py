@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, timedelta
 
+import numpy as np
+
 from rules.instruments import unusable
 from rules.terms import Day, Observation, Rain, Reading, Watering
 
@@ -49,7 +51,7 @@ def _same_probe(reading: Reading, other: Reading) -> bool:
 
 def against_evidence(reading_left: float, reading_sd: float, believed_left: float, believed_sd: float) -> bool:
     """Whether a reading is too far from what is believed to be taken at its word. All shares of available water."""
-    return abs(reading_left - believed_left) > _AGAINST_SD * (reading_sd**2 + believed_sd**2) ** 0.5
+    return bool(abs(reading_left - believed_left) > _AGAINST_SD * float(np.hypot(reading_sd, believed_sd)))
 
 
 def confirmed(reading: Reading, earlier: list[Reading], share: Callable[[Reading], float | None]) -> bool:
@@ -61,8 +63,13 @@ def confirmed(reading: Reading, earlier: list[Reading], share: Callable[[Reading
     return said is not None and any(other is not None and abs(other - said) < _AGREE for other in shares)
 
 
-def rose_without_cause(reading: Reading, earlier: list[Reading], share: Callable[[Reading], float | None],
-                       observations: tuple[Observation, ...], days: tuple[Day, ...]) -> bool:
+def rose_without_cause(
+    reading: Reading,
+    earlier: list[Reading],
+    share: Callable[[Reading], float | None],
+    observations: tuple[Observation, ...],
+    days: tuple[Day, ...],
+) -> bool:
     """Whether the soil got much wetter since the reading before, with no water and no rain on record."""
     same = [other for other in earlier if _same_probe(other, reading) and other.on < reading.on]
     said, before = share(reading), share(same[-1]) if same else None
@@ -73,6 +80,8 @@ def rose_without_cause(reading: Reading, earlier: list[Reading], share: Callable
 
 def _water_came(first: date, last: date, observations: tuple[Observation, ...], days: tuple[Day, ...]) -> bool:
     watered = any(isinstance(event, Watering) and first <= event.on <= last for event in observations)
-    gauged = any(isinstance(event, Rain) and first <= event.on <= last and event.depth_mm != 0 for event in observations)
+    gauged = any(
+        isinstance(event, Rain) and first <= event.on <= last and event.depth_mm != 0 for event in observations
+    )
     rained = any(first <= day.on <= last and (day.rain_mm or 0) >= _WET_DAY_MM for day in days)
     return watered or gauged or rained

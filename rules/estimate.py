@@ -77,9 +77,15 @@ def pass_day(zone: Zone, belief: Belief, today: Today) -> Belief:
 def weigh(zone: Zone, belief: Belief, evidence: Evidence, root_depth_cm: float, upper_cm: float) -> Belief:
     """Draw the belief towards one reading, each layer by how near the reading is to it."""
     depth_cm = evidence.depth_cm if evidence.depth_cm is not None else upper_cm / 2
-    upper = _draw(belief.depletion.upper_mm, zone.upper_mm, belief.upper_sd, evidence, _far(depth_cm, 0, upper_cm, root_depth_cm))
+    upper = _draw(
+        belief.depletion.upper_mm, zone.upper_mm, belief.upper_sd, evidence, _far(depth_cm, 0, upper_cm, root_depth_cm)
+    )
     lower = _draw(
-        belief.depletion.lower_mm, zone.lower_mm, belief.lower_sd, evidence, _far(depth_cm, upper_cm, root_depth_cm, root_depth_cm)
+        belief.depletion.lower_mm,
+        zone.lower_mm,
+        belief.lower_sd,
+        evidence,
+        _far(depth_cm, upper_cm, root_depth_cm, root_depth_cm),
     )
     return Belief(Depletion(upper[0], lower[0]), upper[1], lower[1])
 

@@ -9,12 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rules import spread
+from rules.balance import Array
 from rules.soil import water_content
-
-Array = NDArray[np.float64]
 
 _OPEN = 9.0
 # Spreads of what an instrument at one spot says of the whole root zone, as shares of available water (priors).

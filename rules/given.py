@@ -50,7 +50,10 @@ def weather_given(weather: Weather | Mapping[str, Any] | None) -> Weather:
 
 
 def _days(rows: Any) -> tuple[Day, ...]:
-    days = (row if isinstance(row, Day) else Day(**_known(Day, {**row, "on": row.get("date", row.get("on"))})) for row in rows or ())
+    days = (
+        row if isinstance(row, Day) else Day(**_known(Day, {**row, "on": row.get("date", row.get("on"))}))
+        for row in rows or ()
+    )
     return tuple(sorted(days, key=lambda day: day.on))
 
 

@@ -34,7 +34,9 @@ def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array
     """
     shares = []
     for ahead, day in enumerate(days):
-        belief = pass_day(scene.root.zone, belief, weather_of(scene, day, (), water_mm if ahead == 0 else 0 * water_mm, ahead))
+        belief = pass_day(
+            scene.root.zone, belief, weather_of(scene, day, (), water_mm if ahead == 0 else 0 * water_mm, ahead)
+        )
         shares.append(float(stressed(scene.root.zone, belief)[0]))
     return Outlook(tuple(day.on for day in days), tuple(shares))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rules import evidence
+from rules.balance import Array
 from rules.evidence import Evidence
 from rules.instruments import Band, dial_band, feel_band, rod_band, tension_kpa, unusable
 from rules.root_zone import RootZone
@@ -50,7 +51,7 @@ class Readings:
         low, high = found.low.clip(-0.2, 1.2), found.high.clip(-0.2, 1.2)
         return float(((low + high) / 2).mean())
 
-    def _bounds(self, reading: Reading) -> tuple[evidence.Array, evidence.Array] | None:
+    def _bounds(self, reading: Reading) -> tuple[Array, Array] | None:
         value = reading.value
         if unusable(reading, self.probe) is not None:
             return None
@@ -72,5 +73,5 @@ class Readings:
         return None
 
 
-def _banded(band: Band) -> tuple[evidence.Array, evidence.Array]:
+def _banded(band: Band) -> tuple[Array, Array]:
     return evidence.from_band(band.low, band.high)

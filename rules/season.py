@@ -28,9 +28,7 @@ _HARD_RAIN_MM = 15.0
 # A watering without an amount: this share of what the root zone lacks, give or take.
 _SOME_SHARE = 0.6
 _DELIVERY_SD = 0.18
-# What people do with advice: today, or not today (our prior, to be replaced by an office's own counts); and how much of what is
-# never reported was still done.
-_DONE_TODAY = 0.5
+# Share of the advised waterings that are done though never reported (our prior, to be replaced by an office's own counts).
 _DONE_SILENTLY = 0.2
 
 
@@ -80,12 +78,12 @@ def _remembered(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
 def _carry(scene: Scene, belief: Belief, days: tuple[Day, ...], events: Events) -> Belief:
     for day in days:
         todays = tuple(event for event in events if event.on == day.on)
-        belief, water_mm = happened(scene, belief, todays, still_open=False)
+        belief, water_mm = happened(scene, belief, todays)
         belief = pass_day(scene.root.zone, belief, weather_of(scene, day, todays, water_mm, 0))
     return belief
 
 
-def happened(scene: Scene, belief: Belief, events: Events, *, still_open: bool) -> tuple[Belief, Array]:
+def happened(scene: Scene, belief: Belief, events: Events) -> tuple[Belief, Array]:
     """Take in the readings and waterings of one day in their order.
 
     Returns: the belief with the readings weighed, and the water put on after the last of them. [mm]
@@ -102,8 +100,8 @@ def happened(scene: Scene, belief: Belief, events: Events, *, still_open: bool) 
         elif isinstance(event, Watering):
             pending_mm = pending_mm + _delivered_mm(scene, belief, event)
         elif isinstance(event, Advised) and not watered:
-            share = _DONE_TODAY if still_open else _DONE_SILENTLY
-            pending_mm = pending_mm + np.where(spread.shares("follows advice") < share, event.depth_mm, 0.0)
+            done = spread.shares("follows advice") < _DONE_SILENTLY
+            pending_mm = pending_mm + np.where(done, event.depth_mm, 0.0)
     return belief, pending_mm
 
 

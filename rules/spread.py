@@ -78,7 +78,8 @@ def local_rain_mm(ordinal: int, rain_mm: Array) -> Array:
     Returns: (plots, members). A shower that no station saw is added whatever fell, so that more rain is more everywhere.
     """
     _, _, local, (_, unseen) = _day_draws(ordinal)
-    return rain_mm * local + unseen
+    rain: Array = rain_mm * local + unseen
+    return rain
 
 
 def chance_rain_mm(ordinal: int, rain_mm: Array, chance: Array, days_ahead: int) -> Array:
@@ -96,13 +97,5 @@ def chance_rain_mm(ordinal: int, rain_mm: Array, chance: Array, days_ahead: int)
 
 def use_factor(ordinal: int) -> Array:
     """Plant use of one day against its mean: what weather and plants do beside the tables. (1, members)"""
-    return _day_draws(ordinal)[3][0]
-
-
-def normal_share(value: Array) -> Array:
-    """Standard normal distribution function, elementwise (Abramowitz and Stegun 26.2.17, error below 7.5e-8)."""
-    size = np.abs(value)
-    t = 1 / (1 + 0.2316419 * size)
-    tail = t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))))
-    upper: Array = np.exp(-0.5 * size * size) / np.sqrt(2 * np.pi) * tail
-    return np.where(value > 0, 1 - upper, upper)
+    use: Array = _day_draws(ordinal)[3][0]
+    return use

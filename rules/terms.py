@@ -6,6 +6,7 @@ Shares (`water_left`, `limit`, `pop`) run from 0 to 1. Dates and times are local
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
@@ -137,7 +138,7 @@ Observation = Reading | Watering | Rain | Sign | Advised
 class Day:
     """One day of weather. `pop` None: observed. `pop` given: forecast, a chance of `rain_mm` should it rain.
 
-    `et0_mm` is the feed's own reference evapotranspiration; the other values are used only where it is missing.
+    `et0_mm` is the feed's own reference evapotranspiration; the other values are used only where it is missing. Wind is at 10 m.
     """
 
     on: date
@@ -196,12 +197,11 @@ class Advice:
         cautions: caution ids, most urgent first.
         assumed: what was taken without being told, such as `soil`, `rate`, `forecast`.
         rows: the table rows used, as `table:key:column=value (source)`.
-        checkpoint: the estimate some days back; hand it to the next call to save the replay.
     """
 
     verdict: Verdict
     plot: str = ""
-    date: date | None = None
+    date: dt.date | None = None
     depth_mm: float | None = None
     minutes: float | None = None
     litres: float | None = None
@@ -216,7 +216,7 @@ class Advice:
     limit: float | None = None
     reaches_cm: float | None = None
     check_depth_cm: float | None = None
-    stress_on: date | None = None
+    stress_on: dt.date | None = None
     rain_counted_mm: float = 0.0
     urgency: str | None = None
     doubt: str | None = None
@@ -226,4 +226,3 @@ class Advice:
     cautions: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
     rows: tuple[str, ...] = ()
-    checkpoint: Any = field(default=None, compare=False, repr=False)

@@ -38,7 +38,6 @@ class Case:
         limit: the water left below which not to go.
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
-        pending: share of the members in which an advised watering is still on its way.
         signs: what plant and ground showed in the last days.
         today: today's weather, if known.
     """
@@ -50,7 +49,6 @@ class Case:
     late: float
     outlook: Outlook
     need_mm: float
-    pending: float = 0.0
     doubt: str | None = None
     reading_left: float | None = None
     hand_left: float | None = None
@@ -85,10 +83,16 @@ def frozen_ground(case: Case) -> Finding | None:
 
 def drowned_roots(case: Case) -> Finding | None:
     """A plant that droops or yellows in wet soil lacks air, not water."""
-    wet = case.hand_left if case.hand_left is not None else case.reading_left if case.reading_left is not None else case.left
+    told = [left for left in (case.hand_left, case.reading_left, case.left) if left is not None]
+    wet = told[0]
     if not case.signs & {"wilting", "yellow", "leaf_drop"} or wet < _WET_LEFT or case.doubt:
         return None
-    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=2), numbers={"wet_left": wet}, cautions=("drowned_roots",))
+    return Finding(
+        verdict=Verdict.WAIT,
+        look_on=case.on + timedelta(days=2),
+        numbers={"wet_left": wet},
+        cautions=("drowned_roots",),
+    )
 
 
 def doubtful_reading(case: Case) -> Finding | None:
@@ -96,7 +100,7 @@ def doubtful_reading(case: Case) -> Finding | None:
     if case.doubt is None:
         return None
     return Finding(
-        verdict=Verdict.CHECK, look_on=case.on + timedelta(days=_CHECK_LOOK_DAYS), numbers={"doubt": case.doubt}, cautions=("probe_doubt",)
+        verdict=Verdict.CHECK, look_on=case.on + timedelta(days=_CHECK_LOOK_DAYS), numbers={"doubt": case.doubt}
     )
 
 
@@ -129,13 +133,6 @@ def asleep(case: Case) -> Finding | None:
         return Finding(verdict=Verdict.WATER, look_on=case.on)
     wait = 3 if case.outlook.stressed[0] > WATER_ABOVE else _DORMANT_LOOK_DAYS
     return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=wait))
-
-
-def advised_already(case: Case) -> Finding | None:
-    """A watering that was advised and may be under way is not advised twice."""
-    if case.pending < 0.3 or case.late > 0.8:
-        return None
-    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=1), numbers={"pending": case.pending})
 
 
 def limit_near(case: Case) -> Finding | None:
@@ -176,7 +173,6 @@ RULES: tuple[Rule, ...] = (
     puddles_today,
     young_tree,
     asleep,
-    advised_already,
     limit_near,
     enough_left,
 )

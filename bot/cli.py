@@ -1,0 +1,100 @@
+"""The command `dropline`: it reads arguments, joins the parts, and prints."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from importlib.resources import files
+from pathlib import Path
+
+from bot.errors import BotError
+from bot.replay import played
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; its exit code."""
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    try:
+        code: int = options.run(options)
+    except BotError as error:
+        print(f"dropline: {error}", file=sys.stderr)  # noqa: T201 - the command line's own voice
+        return 2
+    except (BrokenPipeError, KeyboardInterrupt):
+        return 130
+    return code
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="dropline", description="A help line that answers WATER or WAIT by text.")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    chat = commands.add_parser("chat", help="talk with the line in this terminal")
+    chat.add_argument("--database", type=Path, help="SQLite file (default: in your data folder)")
+    chat.add_argument("--weather", type=Path, help="JSON file of weather instead of the public services")
+    chat.add_argument("--from", dest="sender", default="you", help="who is texting")
+    chat.add_argument("--language", choices=("en", "es"))
+    chat.add_argument("--units", choices=("us", "metric"))
+    chat.set_defaults(run=_chat)
+
+    demo = commands.add_parser("demo", help="play an invented month in an invented county")
+    demo.set_defaults(run=_demo)
+
+    replay = commands.add_parser("replay", help="play a conversation from a file in a fresh store")
+    replay.add_argument("file", type=Path)
+    replay.add_argument("--json", action="store_true", help="one JSON object a reply")
+    replay.add_argument("--state", action="store_true", help="with --json: what the store holds after each turn")
+    replay.set_defaults(run=_replay)
+
+    parse = commands.add_parser("parse", help="read messages: JSON lines in, JSON lines out")
+    parse.set_defaults(run=_parse)
+    return parser
+
+
+def _chat(options: argparse.Namespace) -> int:
+    from bot.channels.console import chat
+    from bot.wire import console_line
+
+    line = console_line(options.database, options.weather)
+    line.know("console", options.sender, language=options.language, units=options.units)
+    chat(line.receive, options.sender)
+    return 0
+
+
+def _demo(options: argparse.Namespace) -> int:
+    script = json.loads((files("bot") / "demo" / "month.json").read_text(encoding="utf-8"))
+    _print("All people, places and weather here are invented.\n")
+    for line in played(script, as_json=False, with_state=False):
+        _print(line)
+    return 0
+
+
+def _replay(options: argparse.Namespace) -> int:
+    from bot.errors import ConfigError
+
+    try:
+        script = json.loads(options.file.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as error:
+        raise ConfigError(f"{options.file} can't be read as a conversation: {error}") from error
+    for line in played(script, as_json=options.json, with_state=options.state):
+        _print(line)
+    return 0
+
+
+def _parse(options: argparse.Namespace) -> int:
+    from bot.understand import context_from_json, read
+
+    for line in sys.stdin:
+        if not line.strip():
+            continue
+        given = json.loads(line)
+        understood = read(given["text"], context_from_json(given))
+        _print(json.dumps(understood.as_json(), ensure_ascii=False))
+    return 0
+
+
+def _print(line: str) -> None:
+    sys.stdout.write(line + "\n")
+    sys.stdout.flush()

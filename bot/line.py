@@ -1,0 +1,136 @@
+"""The line: one message in, the replies out. This is the way every message takes.
+
+    receive -> danger? -> orders, or understand.read -> record.keep -> rules.advise -> word -> replies
+
+All that a message changes is one transaction: when a reply has gone out, everything behind it is on the disk, once.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from bot.answers import Answerer, Forgotten, Office
+from bot.errors import BotError
+from bot.feeds.feed import Feed
+from bot.feeds.file import FileFeed
+from bot.feeds.seen import Seen, SeenFeed
+from bot.message import Message, Reply
+from bot.store import Person, Store, open_store
+from bot.word.say import Words
+from rules import tables as rule_tables
+from rules.errors import RulesError
+from rules.tables import Tables
+
+__all__ = ["Line", "Message", "Office", "Reply", "open_line"]
+
+log = logging.getLogger(__name__)
+
+
+def open_line(
+    database: Path | str | None = None,
+    weather: Feed | Mapping[str, Any] | Path | str | None = None,
+    clock: Callable[[], datetime] = datetime.now,
+    *,
+    office: Office | None = None,
+    tables: Tables | None = None,
+) -> Line:
+    """A line on a database.
+
+    Args:
+        database: its file; None keeps everything in memory.
+        weather: a feed, or what a file of weather holds, or its path; None: no weather can be had.
+        clock: the local time, or an aware one that is brought to each person's own zone.
+    """
+    feed: Any = weather if hasattr(weather, "view") else FileFeed(weather)
+    store = open_store(Path(database) if database is not None else None)
+    return Line(store, feed, clock, office or Office(), tables or rule_tables.base())
+
+
+class Line:
+    """One installation: an office and everyone who texts it."""
+
+    def __init__(self, store: Store, feed: Feed, clock: Callable[[], datetime], office: Office, tables: Tables) -> None:
+        self.store = store
+        self._feed, self._clock, self._office, self._tables = feed, clock, office, tables
+
+    def receive(self, message: Message) -> list[Reply]:
+        """Take in one message and answer it. A message that was taken in before gets no second answer.
+
+        Never raises for what a person texts: what breaks is logged without their words, and answered with an apology.
+        """
+        try:
+            # The weather is fetched before the store is held, so that a slow service keeps nobody else waiting.
+            person = self.store.people.known(message.channel, message.sender)
+            weather = self._weather(person) if person else None
+            with self.store.transaction():
+                return self._answered(message, weather)
+        except Forgotten as gone:
+            self.store.holdings.forget(gone.person, self._clock().replace(tzinfo=None))
+            return [self._plain(message, gone.text)]
+        except (BotError, RulesError, ValueError, ArithmeticError, LookupError, TypeError):
+            log.exception("a message on %s could not be answered", message.channel)
+            return [self._apology(message)]
+
+    def know(self, channel: str, sender: str, *, language: str | None = None, units: str | None = None) -> None:
+        """What is known of a person before their first text."""
+        now = self._clock().replace(tzinfo=None)
+        with self.store.transaction():
+            person = self.store.people.person(channel, sender, now)
+            for about, value in (("language", language), ("units", units)):
+                if value is not None:
+                    self.store.facts.set(person, about, value, at=now)
+
+    def from_office(self, to: str, text: str) -> list[Reply]:
+        """A text of the staff to one address, or to `all`; nobody who stopped gets it."""
+        with self.store.transaction():
+            everyone = [person for person in self.store.people.everyone() if to in ("all", person.address)]
+            return [self._from_office(person, text) for person in everyone if not person.stopped]
+
+    def _from_office(self, person: Person, text: str) -> Reply:
+        now = self._local(person)
+        words = Words(person.language or "en", person.units or "us", person.channel, now.date())
+        said = words.say("office.says", office=self._office.name, message=text)
+        self.store.messages.keep(person, said, now, author="office")
+        return Reply(to=person.address, text=said, language=words.language, segments=words.segments(said))
+
+    def _weather(self, person: Person) -> Seen:
+        on = self._local(person).date()
+        return Seen(person.latitude, person.longitude, on, self._feed.view(person.latitude, person.longitude, on))
+
+    def _answered(self, message: Message, weather: Seen | None) -> list[Reply]:
+        person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
+        now = self._local(person)
+        written = self._written(message, now)
+        kept = self.store.messages.keep(person, message.text, now, id=message.id, sent_at=written)
+        if kept is None:
+            return []
+        answerer = Answerer(self.store, SeenFeed(self._feed, weather), self._office, self._tables, person, kept, now)
+        replies = answerer.answer()
+        self.store.messages.replied(kept, [reply.text for reply in replies])
+        return replies
+
+    def _local(self, person: Person) -> datetime:
+        now = self._clock()
+        if now.tzinfo is None:
+            return now
+        zone = ZoneInfo(person.timezone) if person.timezone else None
+        return now.astimezone(zone).replace(tzinfo=None)
+
+    def _written(self, message: Message, now: datetime) -> datetime | None:
+        sent_at = message.sent_at
+        if sent_at is not None and sent_at.tzinfo is not None:
+            sent_at = sent_at.astimezone().replace(tzinfo=None)
+        return min(sent_at, now) if sent_at else None
+
+    def _apology(self, message: Message) -> Reply:
+        words = Words("en", "us", message.channel, self._clock().date())
+        return self._plain(message, words.say("error", phone=self._office.phone))
+
+    def _plain(self, message: Message, text: str) -> Reply:
+        words = Words(channel=message.channel)
+        return Reply(to=message.sender, text=text, segments=words.segments(text))

@@ -1,0 +1,58 @@
+"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close, on, off."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Order:
+    """What to do, with which plot (its name as written), and the new name of a renaming."""
+
+    do: str
+    plot: str | None = None
+    name: str | None = None
+
+
+_NAME = r"(?:the |my |el |la |los |las |mi |mis )?(?P<plot>[^,.;:!?]{1,60}?)"
+_END = r"[ .!]*$"
+_ORDERS = (
+    ("redo", r"(?:redo|rehacer|rehaga)"),
+    ("pause", rf"(?:pause|rest|pausa|pausar|pause) {_NAME}"),
+    ("resume", rf"(?:resume|unpause|reanudar|reanude) {_NAME}"),
+    (
+        "rename",
+        rf"(?:rename|call|renombrar|renombre|cambie el nombre de) {_NAME} (?:to|as|a|por) (?P<name>[^,.;:!?]{{1,40}})",
+    ),
+    ("close", rf"(?:close|remove plot|delete plot|drop|cerrar|cierre|quitar parcela) {_NAME}"),
+    (
+        "on",
+        r"(?:on|on now|starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendi|prendido|abri la llave)",
+    ),
+    ("on", rf"(?:starting {_NAME} now|{_NAME} on now|abri {_NAME})"),
+    (
+        "off",
+        r"(?:off|off now|water(?:'s| is)? off|done watering|turned it off|apague|apagado|ya apague|cerre la llave)",
+    ),
+)
+_PATTERNS = tuple((do, re.compile(f"^ *{pattern}{_END}", re.IGNORECASE)) for do, pattern in _ORDERS)
+_LONGEST = 120
+
+
+def order(text: str) -> Order | None:
+    """The order that a message is, or None for any other message."""
+    if len(text) > _LONGEST:
+        return None
+    bare = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().strip()
+    for do, pattern in _PATTERNS:
+        found = pattern.match(bare)
+        if found:
+            groups = found.groupdict()
+            return Order(do, _tidy(groups.get("plot")), _tidy(groups.get("name")))
+    return None
+
+
+def _tidy(name: str | None) -> str | None:
+    return " ".join(name.strip(" \"'").lower().split()) or None if name else None

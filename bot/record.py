@@ -1,0 +1,343 @@
+"""What a message says, put into the store: observations once and for good, facts in force from now on.
+
+Nothing is guessed here. What does not say which plot it means is held back until the person has said so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass, field, fields, replace
+from datetime import date, datetime
+from typing import Any
+
+from bot import places
+from bot.store import Kept, Person, Store, StoredFact, StoredMessage, StoredPlot
+from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
+from rules import plants
+from rules.delivery import believable_rate, doubtful_amount
+from rules.instruments import unusable
+from rules.rain import believable_rain
+from rules.stages import stage_named
+from rules.tables import Tables
+from rules.terms import Plot
+from rules.terms import Reading as ReadingTerm
+from rules.terms import Watering as WateringTerm
+
+ALL = "*"
+_STATEMENTS: dict[str, type[Statement]] = {
+    kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
+}
+_PERSONAL = ("language", "units")
+_DATES = ("planted_on",)
+_PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
+
+
+@dataclass
+class Heard:
+    """What came of one message.
+
+    Args:
+        kept: what was stored, with the plots' names filled in.
+        plots: ids of the plots that were told of, in order.
+        wants: requests, each with the ids of the plots that it is about.
+        impossible: what was kept but set aside.
+        held: statements that wait for the name of their plot.
+        unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
+    """
+
+    kept: list[Statement] = field(default_factory=list)
+    plots: list[int] = field(default_factory=list)
+    wants: list[tuple[str, list[int]]] = field(default_factory=list)
+    impossible: list[Statement] = field(default_factory=list)
+    unclear: list[str] = field(default_factory=list)
+    held: list[Statement] = field(default_factory=list)
+    undone: list[Statement] | None = None
+    unknown_plant: tuple[str, tuple[str, ...]] | None = None
+    unknown_place: str | None = None
+    which_place: tuple[str, ...] = ()
+    feel_soil: bool = False
+    bare: list[Reading] = field(default_factory=list)
+
+    def touch(self, plot: StoredPlot) -> None:
+        """Remember that the plot was told of."""
+        if plot.id not in self.plots:
+            self.plots.append(plot.id)
+
+
+@dataclass(frozen=True)
+class Recorder:
+    """Stores the statements of one message of one person."""
+
+    store: Store
+    tables: Tables
+    person: Person
+    message: StoredMessage
+    now: datetime
+    language: str
+    office_places: Sequence[Any] = ()
+
+    def keep(self, statements: Iterable[Statement]) -> Heard:
+        """Store what can be stored.
+
+        Raises: StoreError, when the store can't take it; nothing of the message is kept then.
+        """
+        heard = Heard()
+        undone: Kept | None = None
+        for statement in statements:
+            match statement:
+                case Request(want="undo"):
+                    undone = self.store.corrections.undo(self.person, self.message)
+                    heard.undone = [] if undone is None else told(undone, self._names())
+                case Request():
+                    heard.wants.append((statement.want, [plot.id for plot in self._meant(statement.plot) or ()]))
+                case Unclear():
+                    heard.unclear.append(statement.text)
+                case Fact():
+                    self._fact(statement, heard)
+                case Reading(quantity="bare"):
+                    heard.bare.append(statement)
+                case Reading() | Watering() | Rain() | Sign():
+                    self._observation(_as_before(statement, heard.undone), heard)
+        return heard
+
+    # Which plot
+
+    def plots(self) -> list[StoredPlot]:
+        """The person's open plots, as the store holds them now."""
+        return self.store.plots.of(self.person)
+
+    def _names(self) -> dict[int, str]:
+        return {plot.id: plot.name for plot in self.plots()}
+
+    def _meant(self, name: str | None) -> list[StoredPlot] | None:
+        """The plots that a statement is about; None when the person must say."""
+        known = self.plots()
+        if name == ALL:
+            return known
+        if name is None:
+            return known if len(known) == 1 else None
+        named = [plot for plot in known if plot.name.casefold() == name.casefold()]
+        return named or None
+
+    def _found(self, statement: Reading | Watering | Sign | Fact, heard: Heard) -> list[StoredPlot]:
+        """The plots of a statement, a first or plainly new one made; none when it was held back."""
+        meant = self._meant(statement.plot)
+        if meant is not None:
+            return meant
+        known = self.plots()
+        name = statement.plot
+        if not known or (name is not None and self._plant(name) is not None):
+            return [self._new_plot(name or "", heard)]
+        heard.held.append(statement)
+        return []
+
+    def _new_plot(self, name: str, heard: Heard) -> StoredPlot:
+        unnamed = next((plot for plot in self.plots() if plot.name == ""), None)
+        if unnamed is not None and name and len(self.plots()) == 1:
+            self.store.plots.rename(unnamed, name, at=self.now, message=self.message)
+            plot = unnamed
+        else:
+            plot = self.store.plots.new(self.person, name, at=self.now, message=self.message)
+        plant = self._plant(name) if name else None
+        if plant is not None:
+            self.store.facts.set(plot, "plant", plant, at=self.now, message=self.message)
+        heard.touch(plot)
+        return self.store.plots.by_id(plot.id)
+
+    def _plant(self, words: str) -> str | None:
+        """Plant id of a name that is surely one."""
+        match = plants.find(words, self.language, self.tables)
+        return match.plant if match.how != "unknown" else None
+
+    # Observations
+
+    def _observation(self, statement: Reading | Watering | Rain | Sign, heard: Heard) -> None:
+        if isinstance(statement, Rain):
+            self._keep(statement, None, heard)
+            for plot in self.plots():
+                heard.touch(plot)
+            return
+        for plot in self._found(statement, heard):
+            self._keep(replace(statement, plot=plot.name or None), plot, heard)
+            heard.touch(plot)
+            if (
+                isinstance(statement, Reading)
+                and plot.facts.probe is None
+                and statement.quantity in ("tension", "resistance", "percent", "dial")
+            ):
+                self.store.facts.set(plot, "probe", statement.quantity, at=self.now)
+
+    def _keep(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, heard: Heard) -> None:
+        slots = asdict(statement)
+        slots.pop("plot", None)
+        on = slots.pop("on", None)
+        aside = self._impossible(statement, plot)
+        self.store.log.keep(
+            self.message,
+            statement.kind,
+            slots,
+            plot=plot,
+            on=on,
+            at=self.now if on == self.now.date() else None,
+            words=self.message.text[:200],
+            set_aside=aside,
+        )
+        (heard.impossible if aside else heard.kept).append(statement)
+
+    def _impossible(self, statement: Statement, plot: StoredPlot | None) -> str | None:
+        """Why it can't be true, or None."""
+        facts = plot.facts if plot else Plot()
+        if isinstance(statement, Reading):
+            term = ReadingTerm(
+                on=self.now.date(), quantity=statement.quantity, value=statement.value, depth_cm=statement.depth_cm
+            )
+            return "out_of_range" if unusable(term, facts.probe) == "out_of_range" else None
+        if isinstance(statement, Watering):
+            amounts = {name: getattr(statement, name) for name in ("minutes", "depth_mm", "litres", "litres_each")}
+            return doubtful_amount(WateringTerm(on=self.now.date(), **amounts), facts, self.tables)
+        if isinstance(statement, Rain) and statement.depth_mm is not None and not believable_rain(statement.depth_mm):
+            return "out_of_range"
+        return None
+
+    # Facts
+
+    def _fact(self, fact: Fact, heard: Heard) -> None:
+        if fact.about in _PERSONAL:
+            self.store.facts.set(self.person, fact.about, fact.value, at=self.now, message=self.message)
+            heard.kept.append(fact)
+        elif fact.about == "place":
+            self._place(fact, heard)
+        elif fact.about == "new_plot":
+            if self._meant(str(fact.value)) is None or not self.plots():
+                self._new_plot(str(fact.value), heard)
+                heard.kept.append(fact)
+        elif fact.about == "plant" and fact.plot is None and not self.plots():
+            self._new_plot(str(fact.value), heard)
+            self._set_plant(self.plots()[0], fact, heard)
+        elif fact.value == "unknown":
+            heard.feel_soil = heard.feel_soil or fact.about == "soil"
+        else:
+            for plot in self._fact_plots(fact, heard):
+                self._set(plot, fact, heard)
+
+    def _fact_plots(self, fact: Fact, heard: Heard) -> list[StoredPlot]:
+        """The plots of a fact; soil told without a plot is that of every plot whose soil is not known."""
+        if fact.plot is None and fact.about == "soil" and len(self.plots()) > 1:
+            return [plot for plot in self.plots() if plot.facts.soil is None] or self.plots()
+        return self._found(fact, heard)
+
+    def _set(self, plot: StoredPlot, fact: Fact, heard: Heard) -> None:
+        heard.touch(plot)
+        if fact.about == "plant":
+            self._set_plant(plot, fact, heard)
+            return
+        if fact.about not in _PLOT_COLUMNS:
+            return
+        value = fact.value
+        if fact.about == "rate_mm_h" and not believable_rate(float(value), plot.facts, self.tables):
+            heard.impossible.append(fact)
+            return
+        if fact.about in _DATES and isinstance(value, str):
+            value = date.fromisoformat(value)
+        if fact.about == "water_days":
+            value = tuple(value)
+        if fact.about == "stage":
+            value = stage_named(str(value), self.tables) or value
+            self._write(plot, "stage_on", self.now.date())
+        if fact.about == "rate_mm_h":
+            self._write(plot, "rate_source", "label")
+            self._write(plot, "rate_on", self.now.date())
+        self._write(plot, fact.about, value)
+        if fact.about == "soil" and plot.facts.soil_source is None:
+            self._write(plot, "soil_source", "told")
+        heard.kept.append(replace(fact, plot=plot.name or None))
+
+    def _write(self, plot: StoredPlot, about: str, value: Any) -> None:
+        self.store.facts.set(plot, about, value, at=self.now, message=self.message)
+
+    def _set_plant(self, plot: StoredPlot, fact: Fact, heard: Heard) -> None:
+        words = str(fact.value)
+        match = plants.find(words, self.language, self.tables)
+        self._write(plot, "plant", match.plant)
+        if plot.name == "":
+            self.store.plots.rename(plot, words.lower(), at=self.now, message=self.message)
+        if match.how == "unknown":
+            heard.unknown_plant = (words, match.choices)
+        heard.kept.append(replace(fact, plot=self.store.plots.by_id(plot.id).name or None))
+
+    def _place(self, fact: Fact, heard: Heard) -> None:
+        if fact.value == "unknown":
+            return
+        found = places.find(str(fact.value), self.office_places)
+        if not found:
+            heard.unknown_place = str(fact.value)
+            return
+        if len(found) > 1:
+            heard.which_place = tuple(
+                f"{each.name} {each.state or ''} {each.county or ''}".strip() for each in found[:4]
+            )
+            return
+        place = found[0]
+        told_as = str(fact.value)
+        values = {
+            "place": told_as,
+            "latitude": place.latitude,
+            "longitude": place.longitude,
+            "timezone": place.timezone,
+        }
+        for about, value in values.items():
+            self.store.facts.set(self.person, about, value, at=self.now, message=self.message)
+        heard.kept.append(fact)
+        for plot in self.plots():
+            heard.touch(plot)
+
+
+def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
+    """A corrected statement, with what it does not repeat taken from the one that was taken back."""
+    for old in undone or ():
+        if type(old) is type(statement):
+            gaps = {
+                each.name: getattr(old, each.name)
+                for each in fields(old)
+                if each.name in ("depth_cm", "plot", "soil_temp_c") and getattr(statement, each.name) is None
+            }
+            return replace(statement, **gaps)
+    return statement
+
+
+def told(kept: Kept, names: dict[int, str]) -> list[Statement]:
+    """What the store gave back, as the statements that had told it."""
+    said: list[Statement] = []
+    for item in kept.items:
+        plot = (names.get(item.plot) or None) if item.plot is not None else None
+        if isinstance(item, StoredFact):
+            if item.about not in (
+                "name",
+                "soil_source",
+                "rate_source",
+                "rate_on",
+                "stage_on",
+                "latitude",
+                "longitude",
+                "timezone",
+                "probe",
+            ):
+                said.append(Fact(about=item.about, value=item.value, plot=plot))
+        else:
+            slots = {**item.slots, "on": item.on} | ({} if item.kind == "rain" else {"plot": plot})
+            said.append(_STATEMENTS[item.kind](**slots))
+    return said
+
+
+def as_json(statement: Statement) -> dict[str, Any]:
+    """A statement as it can be kept with an open question."""
+    plain = {name: value.isoformat() if isinstance(value, date) else value for name, value in asdict(statement).items()}
+    return {"is": statement.kind, **plain}
+
+
+def from_json(held: dict[str, Any]) -> Statement:
+    """The statement that was kept."""
+    slots = {name: value for name, value in held.items() if name != "is"}
+    if slots.get("on"):
+        slots["on"] = date.fromisoformat(slots["on"])
+    return _STATEMENTS[held["is"]](**slots)

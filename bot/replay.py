@@ -1,0 +1,91 @@
+"""A conversation from a file, played on a fresh line: its clock is the turns' own."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict
+from datetime import date, datetime
+from typing import Any
+
+from bot.errors import ConfigError
+from bot.line import Line, open_line
+from bot.message import Message, Reply
+
+_OFFICE = "office"
+
+
+class _Clock:
+    """A clock that stands at the turn being played."""
+
+    def __init__(self) -> None:
+        self.now = datetime(2000, 1, 1)
+
+    def __call__(self) -> datetime:
+        return self.now
+
+
+def played(script: Mapping[str, Any], *, as_json: bool, with_state: bool) -> Iterator[str]:
+    """Every reply of a conversation as a line to print, in order.
+
+    Args:
+        script: `weather` (or null) and `turns`, as DEVELOPERS.md tells ("Replay").
+        with_state: with `as_json`, a line more a turn with what the store then holds of its person.
+    Raises: ConfigError, for a file of another shape.
+    """
+    clock = _Clock()
+    line = open_line(None, script.get("weather"), clock)
+    for number, turn in enumerate(script.get("turns", ())):
+        try:
+            at, sender, text = _moment(turn["at"]), str(turn["from"]), str(turn.get("text", ""))
+        except (KeyError, TypeError, ValueError) as error:
+            raise ConfigError(f"turn {number} needs `at`, `from` and `text`: {error}") from error
+        clock.now = at
+        replies = _replies(line, turn, sender, text)
+        if as_json:
+            yield from (json.dumps(_as_json(number, reply), ensure_ascii=False) for reply in replies)
+            if with_state and sender != _OFFICE:
+                yield json.dumps(_state(line, number, turn, sender), ensure_ascii=False)
+        else:
+            yield from _as_text(at, sender, text, replies)
+
+
+def _replies(line: Line, turn: Mapping[str, Any], sender: str, text: str) -> list[Reply]:
+    if sender == _OFFICE:
+        return line.from_office(str(turn.get("to", "all")), text)
+    sent_at = turn.get("sent_at")
+    message = Message(
+        channel=str(turn.get("channel", "sms")),
+        sender=sender,
+        text=text,
+        id=turn.get("id"),
+        sent_at=_moment(sent_at) if sent_at else None,
+    )
+    return line.receive(message)
+
+
+def _moment(text: str) -> datetime:
+    return datetime.fromisoformat(text).replace(tzinfo=None)
+
+
+def _as_text(at: datetime, sender: str, text: str, replies: list[Reply]) -> Iterator[str]:
+    yield f"{at:%a %b %d %H:%M}  {sender} > {text}"
+    yield from (f"                  {'dropline':>12} < {reply.text}" for reply in replies)
+    yield ""
+
+
+def _as_json(turn: int, reply: Reply) -> dict[str, Any]:
+    said = asdict(reply)
+    parts = said.pop("parts")
+    said["date"] = _iso(said["date"])
+    said = {"turn": turn, **said}
+    return said | {"parts": [part | {"date": _iso(part["date"])} for part in parts]} if parts else said
+
+
+def _iso(on: date | None) -> str | None:
+    return on.isoformat() if on else None
+
+
+def _state(line: Line, number: int, turn: Mapping[str, Any], sender: str) -> dict[str, Any]:
+    person = line.store.people.known(str(turn.get("channel", "sms")), sender)
+    return {"turn": number, "person": sender, "state": line.store.holdings.state(person) if person else None}
