@@ -64,7 +64,9 @@ class Amounts:
         return f"{m * 100 / CM_PER_FOOT:.0f} {catalogue.text('unit.foot', self.language)}" if self.us else f"{m:.0f} m"
 
     def rate(self, mm_h: float) -> str:
-        return f"{number(mm_h / MM_PER_INCH, 2)} {self._inch}/h" if self.us else f"{number(mm_h, 1)} mm/h"
+        """To two figures at least, as run times are worked out with it."""
+        rate, unit, fine = (mm_h / MM_PER_INCH, self._inch, 0.2) if self.us else (mm_h, "mm", 2)
+        return f"{number(rate, (3 if rate < fine else 2) if self.us else (2 if rate < fine else 1))} {unit}/h"
 
     def volume(self, litres: float) -> str:
         """Gallons or litres: to 0.1 under ten, then whole."""

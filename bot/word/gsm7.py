@@ -17,6 +17,7 @@ ALPHABET = frozenset(BASIC + EXTENSION)
 
 ONE, EACH_OF_MORE = 160, 153
 ONE_WIDE, EACH_WIDE = 70, 67
+_NEAR = 8  # letters given up at most to end a cut text at a blank
 
 _INSTEAD = str.maketrans({
     "‘": "'", "’": "'", "‚": "'", "‛": "'", "′": "'", "´": "'", "`": "'",
@@ -64,13 +65,13 @@ def segments(text: str) -> int:
 
 
 def cut(text: str, longest: int) -> str:
-    """Folded text, ended with two points where it is longer than so many septets."""
+    """Folded text, ended with two points where it is longer than so many septets; at a blank if one is near."""
     if septets(text) <= longest:
         return text
     kept = text
     while septets(kept) > longest - 2:
         kept = kept[:-1]
-    return kept.rstrip() + ".."
+    return (kept.rsplit(" ", 1)[0] if " " in kept[-_NEAR:] else kept).rstrip() + ".."
 
 
 def _width(letter: str) -> int:

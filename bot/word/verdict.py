@@ -9,8 +9,8 @@ from bot.word import catalogue, cautions
 from bot.word.voice import Part, Voice
 from rules.terms import Advice, Verdict
 
-_GUESSES = frozenset({"soil", "plant", "rate", "root_depth", "method", "area", "amount", "count"})
-_ABOUT = frozenset({"soil", "plant", "rate", "root_depth", "area", "amount"})  # guesses that move the amount
+# What a person can tell; the missing forecast has a sentence of its own.
+_GUESSES = frozenset({"plant", "soil", "place", "rate"})
 
 
 def advice(voice: Voice, given: Advice, also: Sequence[str] = ()) -> str:
@@ -70,7 +70,7 @@ def amount(voice: Voice, given: Advice, brief: bool = False) -> str:
     if not ways:
         return voice.say("amount.soak")
     said = ways[0] if brief or len(ways) == 1 else voice.say("amount.with", amount=ways[0], more=", ".join(ways[1:]))
-    return voice.say("amount.about", amount=said) if _ABOUT.intersection(given.assumed) else said
+    return voice.say("amount.about", amount=said) if _GUESSES.intersection(given.assumed) else said
 
 
 def _run(voice: Voice, given: Advice) -> str:
@@ -116,7 +116,8 @@ def _after_water(voice: Voice, given: Advice) -> list[Part]:
 
 def _wait(voice: Voice, given: Advice) -> list[Part]:
     if given.verdict is Verdict.CHECK:
-        return [Part(voice.say("check.look", when=given.date), leaves=3)] if _later(voice, given.date) else []
+        look = voice.say("check.look", when=given.date) if _later(voice, given.date) else ""
+        return [Part(voice.say("hand.reply"), leaves=1), Part(look, leaves=4)]
     parts = [Part(because(voice, given), leaves=0 if _rule(given) == "not_a_watering_day" else 1)]
     if cautions.ON_PURPOSE in given.cautions:
         parts.append(Part(voice.say("more.on_purpose")))

@@ -24,16 +24,17 @@ def why(voice: Voice, given: Advice) -> list[str]:
         parts = [Part(voice.say("why.pot", plot=voice.plot(given.plot)))]
     parts += [*_weather(voice, given, numbers), *_water(voice, given, numbers), *_doubts(voice, given)]
     said = [part for part in parts if part.text]
-    return texts(voice, said or [Part(voice.say("why.nothing", plot=voice.plot(given.plot)))])
+    return texts(voice, said or [Part(voice.say("why.nothing"))])
 
 
 def sources(voice: Voice, given: Advice) -> list[str]:
     """The table rows used, in at most two texts."""
     if not given.rows:
         return [voice.say("why.no_sources")]
-    words = [f"{row};" for row in given.rows]
-    words[0], words[-1] = voice.say("why.sources", rows=words[0]), words[-1].rstrip(";")
-    return texts(voice, [Part(word, leaves=number) for number, word in enumerate(words)])
+    first, *more = given.rows
+    rows = [voice.say("why.sources", rows=first), *more]
+    parts = [Part(row + ";" * (number < len(more)), leaves=number) for number, row in enumerate(rows)]
+    return texts(voice, parts)
 
 
 def texts(voice: Voice, parts: Sequence[Part]) -> list[str]:
