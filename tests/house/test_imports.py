@@ -6,7 +6,6 @@ import pytest
 from checkout import calls, imports, modules, under
 
 TABLES = Path("rules/tables/__init__.py")
-LINE = Path("bot/line.py")
 # What a pure computation may need: no files, no processes, no network, no clock but the types of dates.
 PURE = (
     "__future__", "bisect", "calendar", "collections", "csv", "dataclasses", "datetime", "decimal", "difflib", "enum",
@@ -24,7 +23,6 @@ def named(path: Path) -> str:
 
 rules = pytest.mark.parametrize("path", modules("rules"), ids=named)
 reader_and_wording = pytest.mark.parametrize("path", modules("bot/understand", "bot/word"), ids=named)
-bot = pytest.mark.parametrize("path", modules("bot"), ids=named)
 channels = pytest.mark.parametrize("path", modules("bot/channels"), ids=named)
 everything = pytest.mark.parametrize("path", modules("bot", "rules"), ids=named)
 
@@ -85,6 +83,6 @@ def test_channels_know_neither_the_store_nor_the_rules(path):
     assert forbidden(path, "bot.store", "rules") == []
 
 
-@bot
-def test_the_one_door_to_the_agronomy_is_used_by_the_line_alone(path):
-    assert path == LINE or forbidden(path, "rules.advise", "rules.advice") == []
+def test_the_one_door_to_the_agronomy_has_one_caller():
+    callers = [named(path) for path in modules("bot") if forbidden(path, "rules.advise", "rules.advice")]
+    assert len(callers) == 1
