@@ -17,8 +17,8 @@ def advice(voice: Voice, given: Advice, also: Sequence[str] = ()) -> str:
     """The text of one advice.
 
     On SMS optional parts leave, in this order, until it fits one segment (two when a caution or `also` needs them):
-    the offer of WHY, how deep the water goes, rain counted, the day of thirst, the missing forecast, what was guessed,
-    the water left, the check of the next day.
+    the offer of WHY, how deep the water goes, rain counted, the day of thirst, what was guessed, the water left, the
+    check of the next day. That there is no forecast is always said.
 
     Args:
         also: texts that must follow the verdict, such as what was kept or a question.
@@ -98,7 +98,7 @@ def _details(voice: Voice, given: Advice) -> list[Part]:
         *_wait(voice, given),
         *_left(voice, given),
         *([Part(voice.say("more.rain", rain_mm=given.rain_counted_mm), leaves=6)] if _counts_rain(given) else []),
-        *([Part(voice.say("more.no_forecast"), leaves=4)] if "forecast" in given.assumed else []),
+        *([Part(voice.say("more.no_forecast"))] if _blind(given) else []),
         *_guessed(voice, given),
     ]
 
@@ -147,6 +147,11 @@ def _left(voice: Voice, given: Advice) -> list[Part]:
     if given.water_left is None or given.limit is None or given.until_drains or given.verdict is Verdict.CHECK:
         return []
     return [Part(voice.say("more.left", left_share=given.water_left, limit_share=given.limit), leaves=2)]
+
+
+def _blind(given: Advice) -> bool:
+    """Whether the verdict had to do without a forecast; a CHECK hangs on none."""
+    return "forecast" in given.assumed and given.verdict is not Verdict.CHECK
 
 
 def _counts_rain(given: Advice) -> bool:

@@ -70,7 +70,7 @@ def test_wait_names_the_day_to_look_again_and_the_limit():
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({"assumed": ("forecast",)}, "I have no forecast today."),
+        ({"assumed": ("forecast",)}, "No forecast today."),
         ({"cautions": ("planned_stress",)}, "Kept dry on purpose."),
         ({"stress_on": date(2026, 7, 5)}, "It may need water Sun Jul 5."),
         ({"reasons": (Reason(rule="not_a_watering_day"),)}, "that is your next watering day."),
@@ -126,7 +126,7 @@ def test_what_must_follow_follows_and_what_can_wait_leaves():
 
 def test_parts_leave_in_the_stated_order():
     """The room shrinks as the text that must follow grows."""
-    order = ("WHY", "soak in", "for rain", "no forecast", "had to guess", "Water left", "Next day")
+    order = ("WHY", "soak in", "for rain", "had to guess", "Water left", "Next day", "No forecast")
     full = changed(LAWN, reaches_cm=50, rain_counted_mm=9.0, assumed=("forecast", "soil"))
     kept = []
     for length in range(0, 90, 3):
