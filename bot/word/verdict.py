@@ -84,7 +84,7 @@ def _run(voice: Voice, given: Advice) -> str:
 def _volume(voice: Voice, given: Advice) -> str:
     if given.litres_each:
         return voice.say("amount.each", litres_each=given.litres_each)
-    return voice.say("amount.all", litres=given.litres) if given.litres and not given.minutes else ""
+    return voice.say("amount.all", litres=given.litres) if given.litres and not _run(voice, given) else ""
 
 
 def _depth(voice: Voice, given: Advice) -> str:
@@ -120,7 +120,7 @@ def _wait(voice: Voice, given: Advice) -> list[Part]:
         return [Part(voice.say("hand.reply"), leaves=1), Part(look, leaves=4)]
     parts = [Part(because(voice, given), leaves=0 if _rule(given) == "not_a_watering_day" else 1)]
     if cautions.ON_PURPOSE in given.cautions:
-        parts.append(Part(voice.say("more.on_purpose")))
+        parts.append(Part(voice.say("more.on_purpose"), leaves=0 if given.verdict is Verdict.WAIT else 1))
     if given.verdict is Verdict.WAIT and _later(voice, given.stress_on) and given.stress_on != given.date:
         parts.append(Part(voice.say("more.stress", when=given.stress_on), leaves=5))
     return parts
