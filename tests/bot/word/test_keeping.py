@@ -30,7 +30,7 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
         (Reading(on=TUE, quantity="resistance", value=2100.0), "2100 ohms", "2100 ohms"),
         (Reading(on=TUE, quantity="percent", value=28.5), "28.5%", "28.5%"),
         (Reading(on=TUE, quantity="dial", value=3.0), "3 of 10", "3 de 10"),
-        (Reading(on=TUE, quantity="feel", value="moist"), "feels moist (B)", "tierra húmeda (B)"),
+        (Reading(on=TUE, quantity="feel", value="moist"), "feels moist (B)", "tierra humeda (B)"),
         (Reading(on=TUE, quantity="rod", value=10.16), "rod in 4 in", "la varilla entro 10 cm"),
         (Reading(on=TUE, quantity="bare", value=25.0), "Tue Jul 14: 25", "mar 14 jul: 25"),
         (Rain(on=MON, depth_mm=10.16), "0.4 in of rain", "10.2 mm de lluvia"),
@@ -56,9 +56,8 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
     ],
 )
 def test_each_thing_is_read_back(statement, english, spanish):
-    accented = str.maketrans("húmeda", "húmeda")
     assert english in EN.kept([statement])
-    assert spanish.translate(accented).replace("ú", "u") in ES.kept([statement])
+    assert spanish in ES.kept([statement])
 
 
 def test_the_whole_line_with_its_way_back():
