@@ -57,19 +57,3 @@ class NoSuchPerson(StoreError):
 
 class StoreBusy(StoreError):
     """The database stayed locked by somebody else for longer than a reply can wait."""
-
-
-class ChannelError(BotError):
-    """A text that did not go out."""
-
-
-class SendLater(ChannelError):
-    """The network asked to try again later. `after_s`: how long to wait, if it said so. [s]"""
-
-    def __init__(self, problem: str, after_s: float | None = None) -> None:
-        self.problem, self.after_s = problem, after_s
-        super().__init__(problem)
-
-
-class SendRefused(ChannelError):
-    """The network will never deliver this text to this address: blocked, opted out, or no such address."""

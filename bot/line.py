@@ -14,13 +14,15 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.answers import Answerer, Forgotten, Office
+from bot.answers import Answerer
+from bot.dialogue import Forgotten
 from bot.errors import BotError
 from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
 from bot.feeds.seen import Seen, SeenFeed
 from bot.message import Message, Reply
 from bot.store import Person, Store, open_store
+from bot.visit import Office, Visit
 from bot.word.say import Words
 from rules import tables as rule_tables
 from rules.errors import RulesError
@@ -109,8 +111,16 @@ class Line:
         kept = self.store.messages.keep(person, message.text, now, id=message.id, sent_at=written)
         if kept is None:
             return []
-        answerer = Answerer(self.store, SeenFeed(self._feed, weather), self._office, self._tables, person, kept, now)
-        replies = answerer.answer()
+        visit = Visit(
+            store=self.store,
+            tables=self._tables,
+            office=self._office,
+            person=person,
+            message=kept,
+            now=min(kept.written_at, now),
+            language=person.language or "en",
+        )
+        replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
         self.store.messages.replied(kept, [reply.text for reply in replies])
         return replies
 

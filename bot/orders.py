@@ -21,7 +21,7 @@ _END = r"[ .!]*$"
 _ORDERS = (
     ("redo", r"(?:redo|rehacer|rehaga)"),
     ("pause", rf"(?:pause|rest|pausa|pausar|pause) {_NAME}"),
-    ("resume", rf"(?:resume|unpause|reanudar|reanude) {_NAME}"),
+    ("resume", rf"(?:resume|unpause|seguir|reanudar|reanude) {_NAME}"),
     (
         "rename",
         rf"(?:rename|call|renombrar|renombre|cambie el nombre de) {_NAME} (?:to|as|a|por) (?P<name>[^,.;:!?]{{1,40}})",
@@ -31,7 +31,9 @@ _ORDERS = (
         "on",
         r"(?:on|on now|starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendi|prendido|abri la llave)",
     ),
-    ("on", rf"(?:starting {_NAME} now|{_NAME} on now|abri {_NAME})"),
+    ("on", rf"starting {_NAME} now"),
+    ("on", rf"{_NAME} on now"),
+    ("on", rf"abri {_NAME}"),
     (
         "off",
         r"(?:off|off now|water(?:'s| is)? off|done watering|turned it off|apague|apagado|ya apague|cerre la llave)",

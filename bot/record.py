@@ -5,28 +5,26 @@ Nothing is guessed here. What does not say which plot it means is held back unti
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, field, fields, replace
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from bot import places
-from bot.store import Kept, Person, Store, StoredFact, StoredMessage, StoredPlot
+from bot.store import Kept, StoredPlot
+from bot.told import told
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
+from bot.visit import Visit
 from rules import plants
 from rules.delivery import believable_rate, doubtful_amount
 from rules.instruments import unusable
 from rules.rain import believable_rain
 from rules.stages import stage_named
-from rules.tables import Tables
 from rules.terms import Plot
 from rules.terms import Reading as ReadingTerm
 from rules.terms import Watering as WateringTerm
 
 ALL = "*"
-_STATEMENTS: dict[str, type[Statement]] = {
-    kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
-}
 _PERSONAL = ("language", "units")
 _DATES = ("planted_on",)
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
@@ -42,6 +40,8 @@ class Heard:
         wants: requests, each with the ids of the plots that it is about.
         impossible: what was kept but set aside.
         held: statements that wait for the name of their plot.
+        skipped: a question was passed over; `feel_soil`: the soil is to be felt for.
+        bare: numbers of which it must be asked what they are.
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
     """
 
@@ -55,6 +55,7 @@ class Heard:
     unknown_plant: tuple[str, tuple[str, ...]] | None = None
     unknown_place: str | None = None
     which_place: tuple[str, ...] = ()
+    skipped: bool = False
     feel_soil: bool = False
     bare: list[Reading] = field(default_factory=list)
 
@@ -68,13 +69,7 @@ class Heard:
 class Recorder:
     """Stores the statements of one message of one person."""
 
-    store: Store
-    tables: Tables
-    person: Person
-    message: StoredMessage
-    now: datetime
-    language: str
-    office_places: Sequence[Any] = ()
+    visit: Visit
 
     def keep(self, statements: Iterable[Statement]) -> Heard:
         """Store what can be stored.
@@ -86,7 +81,7 @@ class Recorder:
         for statement in statements:
             match statement:
                 case Request(want="undo"):
-                    undone = self.store.corrections.undo(self.person, self.message)
+                    undone = self.visit.store.corrections.undo(self.visit.person, self.visit.message)
                     heard.undone = [] if undone is None else told(undone, self._names())
                 case Request():
                     heard.wants.append((statement.want, [plot.id for plot in self._meant(statement.plot) or ()]))
@@ -102,16 +97,12 @@ class Recorder:
 
     # Which plot
 
-    def plots(self) -> list[StoredPlot]:
-        """The person's open plots, as the store holds them now."""
-        return self.store.plots.of(self.person)
-
     def _names(self) -> dict[int, str]:
-        return {plot.id: plot.name for plot in self.plots()}
+        return {plot.id: plot.name for plot in self.visit.plots()}
 
     def _meant(self, name: str | None) -> list[StoredPlot] | None:
         """The plots that a statement is about; None when the person must say."""
-        known = self.plots()
+        known = self.visit.plots()
         if name == ALL:
             return known
         if name is None:
@@ -124,7 +115,7 @@ class Recorder:
         meant = self._meant(statement.plot)
         if meant is not None:
             return meant
-        known = self.plots()
+        known = self.visit.plots()
         name = statement.plot
         if not known or (name is not None and self._plant(name) is not None):
             return [self._new_plot(name or "", heard)]
@@ -132,21 +123,21 @@ class Recorder:
         return []
 
     def _new_plot(self, name: str, heard: Heard) -> StoredPlot:
-        unnamed = next((plot for plot in self.plots() if plot.name == ""), None)
-        if unnamed is not None and name and len(self.plots()) == 1:
-            self.store.plots.rename(unnamed, name, at=self.now, message=self.message)
+        unnamed = next((plot for plot in self.visit.plots() if plot.name == ""), None)
+        if unnamed is not None and name and len(self.visit.plots()) == 1:
+            self.visit.store.plots.rename(unnamed, name, at=self.visit.now, message=self.visit.message)
             plot = unnamed
         else:
-            plot = self.store.plots.new(self.person, name, at=self.now, message=self.message)
+            plot = self.visit.store.plots.new(self.visit.person, name, at=self.visit.now, message=self.visit.message)
         plant = self._plant(name) if name else None
         if plant is not None:
-            self.store.facts.set(plot, "plant", plant, at=self.now, message=self.message)
+            self.visit.store.facts.set(plot, "plant", plant, at=self.visit.now, message=self.visit.message)
         heard.touch(plot)
-        return self.store.plots.by_id(plot.id)
+        return self.visit.store.plots.by_id(plot.id)
 
     def _plant(self, words: str) -> str | None:
         """Plant id of a name that is surely one."""
-        match = plants.find(words, self.language, self.tables)
+        match = plants.find(words, self.visit.language, self.visit.tables)
         return match.plant if match.how != "unknown" else None
 
     # Observations
@@ -154,7 +145,7 @@ class Recorder:
     def _observation(self, statement: Reading | Watering | Rain | Sign, heard: Heard) -> None:
         if isinstance(statement, Rain):
             self._keep(statement, None, heard)
-            for plot in self.plots():
+            for plot in self.visit.plots():
                 heard.touch(plot)
             return
         for plot in self._found(statement, heard):
@@ -165,21 +156,21 @@ class Recorder:
                 and plot.facts.probe is None
                 and statement.quantity in ("tension", "resistance", "percent", "dial")
             ):
-                self.store.facts.set(plot, "probe", statement.quantity, at=self.now)
+                self.visit.store.facts.set(plot, "probe", statement.quantity, at=self.visit.now)
 
     def _keep(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, heard: Heard) -> None:
         slots = asdict(statement)
         slots.pop("plot", None)
         on = slots.pop("on", None)
         aside = self._impossible(statement, plot)
-        self.store.log.keep(
-            self.message,
+        self.visit.store.log.keep(
+            self.visit.message,
             statement.kind,
             slots,
             plot=plot,
             on=on,
-            at=self.now if on == self.now.date() else None,
-            words=self.message.text[:200],
+            at=self.visit.now if on == self.visit.now.date() else None,
+            words=self.visit.message.text[:200],
             set_aside=aside,
         )
         (heard.impossible if aside else heard.kept).append(statement)
@@ -189,12 +180,15 @@ class Recorder:
         facts = plot.facts if plot else Plot()
         if isinstance(statement, Reading):
             term = ReadingTerm(
-                on=self.now.date(), quantity=statement.quantity, value=statement.value, depth_cm=statement.depth_cm
+                on=self.visit.now.date(),
+                quantity=statement.quantity,
+                value=statement.value,
+                depth_cm=statement.depth_cm,
             )
             return "out_of_range" if unusable(term, facts.probe) == "out_of_range" else None
         if isinstance(statement, Watering):
             amounts = {name: getattr(statement, name) for name in ("minutes", "depth_mm", "litres", "litres_each")}
-            return doubtful_amount(WateringTerm(on=self.now.date(), **amounts), facts, self.tables)
+            return doubtful_amount(WateringTerm(on=self.visit.now.date(), **amounts), facts, self.visit.tables)
         if isinstance(statement, Rain) and statement.depth_mm is not None and not believable_rain(statement.depth_mm):
             return "out_of_range"
         return None
@@ -202,19 +196,24 @@ class Recorder:
     # Facts
 
     def _fact(self, fact: Fact, heard: Heard) -> None:
-        if fact.about in _PERSONAL:
-            self.store.facts.set(self.person, fact.about, fact.value, at=self.now, message=self.message)
+        if fact.value == "skipped":
+            heard.skipped = True
+        elif fact.about in _PERSONAL:
+            self.visit.store.facts.set(
+                self.visit.person, fact.about, fact.value, at=self.visit.now, message=self.visit.message
+            )
             heard.kept.append(fact)
         elif fact.about == "place":
             self._place(fact, heard)
         elif fact.about == "new_plot":
-            if self._meant(str(fact.value)) is None or not self.plots():
+            if self._meant(str(fact.value)) is None or not self.visit.plots():
                 self._new_plot(str(fact.value), heard)
                 heard.kept.append(fact)
-        elif fact.about == "plant" and fact.plot is None and not self.plots():
+        elif fact.about == "plant" and fact.plot is None and not self.visit.plots():
             self._new_plot(str(fact.value), heard)
-            self._set_plant(self.plots()[0], fact, heard)
-        elif fact.value == "unknown":
+            self._set_plant(self.visit.plots()[0], fact, heard)
+        elif fact.value in ("unknown", "by_feel"):
+            heard.skipped = True
             heard.feel_soil = heard.feel_soil or fact.about == "soil"
         else:
             for plot in self._fact_plots(fact, heard):
@@ -222,8 +221,8 @@ class Recorder:
 
     def _fact_plots(self, fact: Fact, heard: Heard) -> list[StoredPlot]:
         """The plots of a fact; soil told without a plot is that of every plot whose soil is not known."""
-        if fact.plot is None and fact.about == "soil" and len(self.plots()) > 1:
-            return [plot for plot in self.plots() if plot.facts.soil is None] or self.plots()
+        if fact.plot is None and fact.about == "soil" and len(self.visit.plots()) > 1:
+            return [plot for plot in self.visit.plots() if plot.facts.soil is None] or self.visit.plots()
         return self._found(fact, heard)
 
     def _set(self, plot: StoredPlot, fact: Fact, heard: Heard) -> None:
@@ -234,7 +233,7 @@ class Recorder:
         if fact.about not in _PLOT_COLUMNS:
             return
         value = fact.value
-        if fact.about == "rate_mm_h" and not believable_rate(float(value), plot.facts, self.tables):
+        if fact.about == "rate_mm_h" and not believable_rate(float(value), plot.facts, self.visit.tables):
             heard.impossible.append(fact)
             return
         if fact.about in _DATES and isinstance(value, str):
@@ -242,33 +241,34 @@ class Recorder:
         if fact.about == "water_days":
             value = tuple(value)
         if fact.about == "stage":
-            value = stage_named(str(value), self.tables) or value
-            self._write(plot, "stage_on", self.now.date())
+            value = stage_named(str(value), self.visit.tables) or value
+            self._write(plot, "stage_on", self.visit.now.date())
         if fact.about == "rate_mm_h":
             self._write(plot, "rate_source", "label")
-            self._write(plot, "rate_on", self.now.date())
+            self._write(plot, "rate_on", self.visit.now.date())
         self._write(plot, fact.about, value)
         if fact.about == "soil" and plot.facts.soil_source is None:
             self._write(plot, "soil_source", "told")
         heard.kept.append(replace(fact, plot=plot.name or None))
 
     def _write(self, plot: StoredPlot, about: str, value: Any) -> None:
-        self.store.facts.set(plot, about, value, at=self.now, message=self.message)
+        self.visit.store.facts.set(plot, about, value, at=self.visit.now, message=self.visit.message)
 
     def _set_plant(self, plot: StoredPlot, fact: Fact, heard: Heard) -> None:
         words = str(fact.value)
-        match = plants.find(words, self.language, self.tables)
+        match = plants.find(words, self.visit.language, self.visit.tables)
         self._write(plot, "plant", match.plant)
         if plot.name == "":
-            self.store.plots.rename(plot, words.lower(), at=self.now, message=self.message)
+            self.visit.store.plots.rename(plot, words.lower(), at=self.visit.now, message=self.visit.message)
         if match.how == "unknown":
             heard.unknown_plant = (words, match.choices)
-        heard.kept.append(replace(fact, plot=self.store.plots.by_id(plot.id).name or None))
+        heard.kept.append(replace(fact, plot=self.visit.store.plots.by_id(plot.id).name or None))
 
     def _place(self, fact: Fact, heard: Heard) -> None:
         if fact.value == "unknown":
+            heard.skipped = True
             return
-        found = places.find(str(fact.value), self.office_places)
+        found = places.find(str(fact.value), self.visit.office.places)
         if not found:
             heard.unknown_place = str(fact.value)
             return
@@ -286,9 +286,9 @@ class Recorder:
             "timezone": place.timezone,
         }
         for about, value in values.items():
-            self.store.facts.set(self.person, about, value, at=self.now, message=self.message)
+            self.visit.store.facts.set(self.visit.person, about, value, at=self.visit.now, message=self.visit.message)
         heard.kept.append(fact)
-        for plot in self.plots():
+        for plot in self.visit.plots():
             heard.touch(plot)
 
 
@@ -303,41 +303,3 @@ def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
             }
             return replace(statement, **gaps)
     return statement
-
-
-def told(kept: Kept, names: dict[int, str]) -> list[Statement]:
-    """What the store gave back, as the statements that had told it."""
-    said: list[Statement] = []
-    for item in kept.items:
-        plot = (names.get(item.plot) or None) if item.plot is not None else None
-        if isinstance(item, StoredFact):
-            if item.about not in (
-                "name",
-                "soil_source",
-                "rate_source",
-                "rate_on",
-                "stage_on",
-                "latitude",
-                "longitude",
-                "timezone",
-                "probe",
-            ):
-                said.append(Fact(about=item.about, value=item.value, plot=plot))
-        else:
-            slots = {**item.slots, "on": item.on} | ({} if item.kind == "rain" else {"plot": plot})
-            said.append(_STATEMENTS[item.kind](**slots))
-    return said
-
-
-def as_json(statement: Statement) -> dict[str, Any]:
-    """A statement as it can be kept with an open question."""
-    plain = {name: value.isoformat() if isinstance(value, date) else value for name, value in asdict(statement).items()}
-    return {"is": statement.kind, **plain}
-
-
-def from_json(held: dict[str, Any]) -> Statement:
-    """The statement that was kept."""
-    slots = {name: value for name, value in held.items() if name != "is"}
-    if slots.get("on"):
-        slots["on"] = date.fromisoformat(slots["on"])
-    return _STATEMENTS[held["is"]](**slots)

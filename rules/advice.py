@@ -16,17 +16,20 @@ import numpy as np
 from rules import doubt, tables
 from rules.estimate import Belief, stressed, water_left
 from rules.given import observation_given, plot_given, weather_given
+from rules.instruments import unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.season import filled, happened, this_morning
+from rules.season import filled, happened, this_morning, with_water
 from rules.tables import Tables
 from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
 from rules.verdict import WATER_ABOVE, Case, Finding, decide
 
 # A season is replayed from here at most.
 _LONGEST_DAYS = 270
-# What happened to a plot before its first report nobody knows; the weather of this long before it is still counted.
-_BEFORE_FIRST_DAYS = 10
+# What happened to a plot before its first report nobody knows: the weather of a few days before it is still counted. Where
+# nothing at all was reported, nobody watered for this long, as far as we know.
+_BEFORE_FIRST_DAYS = 3
+_NO_REPORT_DAYS = 10
 # Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
 _RAIN_CREDIT = 0.6
 _RAIN_DAYS = 4
@@ -75,9 +78,10 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on))
     ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
     look = outlook(scene, now, ahead, water_mm)
-    case = _case(about, given, events, days, on, morning, now, water_mm, look, ahead)
+    now = with_water(now, water_mm)
+    case = _case(about, given, events, days, on, morning, now, look, ahead)
     finding = decide(case)
-    return _worded(about, case, finding, weather, now, water_mm, look, ahead, doubtful)
+    return _worded(about, case, finding, weather, now, look, ahead, doubtful)
 
 
 def _doubtful(about: Profile, given: tuple[Observation, ...], on: date) -> tuple[int, ...]:
@@ -88,7 +92,7 @@ def _doubtful(about: Profile, given: tuple[Observation, ...], on: date) -> tuple
     return tuple(
         index
         for index, each in enumerate(given)
-        if isinstance(each, Reading) and (id(each) in stuck or doubt.impossible(each, about.plot.probe))
+        if isinstance(each, Reading) and (id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m))
     )
 
 
@@ -109,8 +113,9 @@ def _past(weather: Weather, events: tuple[Observation, ...], on: date) -> tuple[
     """Every day from the start of the record to yesterday."""
     yesterday = on - timedelta(days=1)
     reported = min((event.on for event in events), default=on)
+    before = timedelta(days=_BEFORE_FIRST_DAYS if events else _NO_REPORT_DAYS)
     known = weather.past[0].on if weather.past else reported
-    first = max(min(reported, known), reported - timedelta(days=_BEFORE_FIRST_DAYS), on - timedelta(days=_LONGEST_DAYS))
+    first = max(min(reported, known), reported - before, on - timedelta(days=_LONGEST_DAYS))
     return filled(weather.past, first, yesterday) if first <= yesterday else ()
 
 
@@ -122,7 +127,6 @@ def _case(
     on: date,
     morning: Belief,
     now: Belief,
-    water_mm: np.ndarray,
     look: Outlook,
     ahead: tuple[Day, ...],
 ) -> Case:
@@ -138,7 +142,7 @@ def _case(
         limit=about.limit,
         late=float(stressed(zone, now)[0]),
         outlook=look,
-        need_mm=_need_mm(about, now, water_mm, ahead),
+        need_mm=_need_mm(about, now, ahead),
         doubt=None if hand else _doubt(about, todays, events, days, morning, on),
         reading_left=about.readings.share(last) if last else None,
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
@@ -153,10 +157,10 @@ def _case(
     )
 
 
-def _need_mm(about: Profile, now: Belief, water_mm: np.ndarray, ahead: tuple[Day, ...]) -> float:
+def _need_mm(about: Profile, now: Belief, ahead: tuple[Day, ...]) -> float:
     """Water to put on to reach the wanted level, losses of the way of watering included. [mm]"""
     zone = about.scene.root.zone
-    lacking = np.maximum(now.depletion.total_mm - water_mm, 0.0)
+    lacking = np.maximum(now.depletion.total_mm, 0.0)
     if about.stress_plan:
         lacking = np.maximum(lacking - zone.store_mm * max(1 - about.limit - _STRESS_LIFT, 0.0), 0.0)
     net_mm = float(lacking.mean()) - _RAIN_CREDIT * expected_rain_mm(ahead[:_RAIN_DAYS])
@@ -175,7 +179,7 @@ def _doubt(
     if not todays:
         return None
     reading = todays[-1]
-    reason = doubt.impossible(reading, about.plot.probe)
+    reason = unusable(reading, about.plot.probe, about.plot.elevation_m)
     if reason:
         return reason
     if reading.quantity in ("dial", "rod"):
@@ -202,7 +206,6 @@ def _worded(
     finding: Finding,
     weather: Weather,
     now: Belief,
-    water_mm: np.ndarray,
     look: Outlook,
     ahead: tuple[Day, ...],
     doubtful: tuple[int, ...],

@@ -7,7 +7,6 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from rules.instruments import unusable
 from rules.terms import Day, Observation, Rain, Reading, Watering
 
 # Common practice, no published source: the same number for nearly a week, while plants drank or water came.
@@ -18,11 +17,6 @@ _AGAINST_SD = 2.4
 _AGREE = 0.2
 _CONFIRMS_DAYS = 3
 _WET_DAY_MM = 4.0
-
-
-def impossible(reading: Reading, probe: str | None) -> str | None:
-    """Why a reading can't be used at all, taken alone: `out_of_range` or `frozen`; None for a usable one."""
-    return unusable(reading, probe)
 
 
 def stuck(readings: list[Reading]) -> list[Reading]:

@@ -20,7 +20,7 @@ from rules.evidence import Evidence
 
 # Without readings the error of the balance grows by this share of the store each day (a prior that measured well).
 _DRIFT_A_DAY = 0.014
-_START_SD = 0.20
+_START_SD = 0.28
 _LARGEST_SD = 0.35
 # A reading counts as at most this many standard deviations from what is believed: one wild value costs little, two are believed.
 _REACH_SD = 2.0

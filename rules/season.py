@@ -95,7 +95,7 @@ def happened(scene: Scene, belief: Belief, events: Events) -> tuple[Belief, Arra
         if isinstance(event, Reading):
             found = scene.evidence(event)
             if found is not None:
-                belief = weigh(zone, _add(belief, pending_mm), found, root.depth_cm, root.upper_cm)
+                belief = weigh(zone, with_water(belief, pending_mm), found, root.depth_cm, root.upper_cm)
                 pending_mm = _NONE
         elif isinstance(event, Watering):
             pending_mm = pending_mm + _delivered_mm(scene, belief, event)
@@ -105,7 +105,8 @@ def happened(scene: Scene, belief: Belief, events: Events) -> tuple[Belief, Arra
     return belief, pending_mm
 
 
-def _add(belief: Belief, water_mm: Array) -> Belief:
+def with_water(belief: Belief, water_mm: Array) -> Belief:
+    """The belief with water just put on, still to sink in."""
     upper = belief.depletion.upper_mm - water_mm
     return Belief(Depletion(upper, belief.depletion.lower_mm), belief.upper_sd, belief.lower_sd)
 

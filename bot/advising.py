@@ -1,0 +1,117 @@
+"""Advice for a person's plots: gathered from the store and the feed, made by the rules, said, and kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+from importlib.metadata import PackageNotFoundError, version
+
+from bot.dialogue import Dialogue
+from bot.feeds.feed import Feed
+from bot.replies import greeted
+from bot.store import Inputs, StoredPlot
+from bot.visit import Visit
+from rules import advise
+from rules.terms import Advice, Advised, Observation, Verdict, Weather
+
+
+@cache
+def _version() -> str:
+    try:
+        return version("dropline")
+    except PackageNotFoundError:
+        return "unknown"
+
+
+class Advisor:
+    """The advices of one visit."""
+
+    def __init__(self, visit: Visit, feed: Feed, dialogue: Dialogue) -> None:
+        self.visit, self.feed, self.dialogue = visit, feed, dialogue
+        self.given: list[tuple[StoredPlot, Advice, Inputs]] = []
+
+    def advices(self, plots: Sequence[StoredPlot], asked_for: bool) -> list[Advice]:
+        """Advice for each plot of which enough is known."""
+        return [advice for plot in plots if (advice := self.advice(plot, asked_for)) is not None]
+
+    def advice(self, plot: StoredPlot, asked_for: bool) -> Advice | None:
+        """Advice for one plot; None while nothing is reported of it and questions are still open."""
+        reported = [each for each in self.visit.store.log.observations(plot) if each.on is not None]
+        waiting = self.dialogue.waiting(plot)
+        if not reported and waiting is not None and (waiting == "plant" or not asked_for or not greeted(self.visit)):
+            return None
+        observations: tuple[Observation, ...] = tuple(each.term() for each in reported) + self._advised(plot)
+        weather = self.feed.view(plot.facts.latitude, plot.facts.longitude, self.visit.today)
+        return self._kept_advice(plot, observations, weather)
+
+    def _kept_advice(self, plot: StoredPlot, observations: tuple[Observation, ...], weather: Weather) -> Advice:
+        advice = advise(plot.facts, observations, weather, self.visit.today, tables=self.visit.tables)
+        advice = replace(advice, plot=plot.name)
+        self.given.append(
+            (plot, advice, Inputs(plot=plot.facts, observations=observations, weather=weather, on=self.visit.today))
+        )
+        return advice
+
+    def _advised(self, plot: StoredPlot) -> tuple[Advised, ...]:
+        """Waterings advised on earlier days of which nothing was heard."""
+        recent = self.visit.store.advices.of(plot, at_most=3)
+        return tuple(
+            Advised(on=each.on, depth_mm=each.advice.depth_mm)
+            for each in recent
+            if each.advice.verdict is Verdict.WATER and each.advice.depth_mm and each.on < self.visit.today
+        )
+
+    def tell(self, advised: list[Advice], also: list[str]) -> None:
+        """Say the advices, with what else there is to say beside them, and keep each with all it was made from."""
+        words = self.visit.words
+        text = words.advice(advised[0], also) if len(advised) == 1 else words.several(advised, also)
+        self.visit.say(text)
+        self.visit.draft.advices = advised
+        for plot, advice, inputs in self.given:
+            self.visit.store.advices.keep(
+                plot,
+                advice,
+                inputs,
+                at=self.visit.now,
+                text=text,
+                language=self.visit.language,
+                version=_version(),
+                message=self.visit.message,
+            )
+        if len(advised) == 1 and advised[0].verdict is Verdict.CHECK:
+            self.visit.ask("feel", plot=advised[0].plot or None)
+
+    def why(self, about: Sequence[int]) -> None:
+        """The working behind the last advice."""
+        plots = self.visit.plots()
+        last = [
+            given for plot in plots if not about or plot.id in about if (given := self.visit.store.advices.last(plot))
+        ]
+        if not last:
+            self.visit.say(self.visit.words.say("why.nothing"))
+            return
+        newest = max(last, key=lambda given: given.id)
+        self.visit.draft.texts += self.visit.words.why(newest.advice)
+
+    def season(self, about: Sequence[int]) -> None:
+        """What was told of the season so far, plot by plot."""
+        for plot in self.visit.plots():
+            if about and plot.id not in about:
+                continue
+            reported = [
+                each
+                for each in self.visit.store.log.observations(plot)
+                if each.on and each.on.year == self.visit.today.year
+            ]
+            count = sum(1 for each in reported if each.kind == "watering")
+            rain_mm = sum(each.slots.get("depth_mm") or 0.0 for each in reported if each.kind == "rain")
+            name = self.visit.words.plot(plot.name)
+            if not reported:
+                self.visit.say(self.visit.words.say("season.none", plot=name))
+                continue
+            first = min(each.on for each in reported if each.on)
+            waterings = self.visit.words.say("season.waterings", n=count)
+            self.visit.say(
+                self.visit.words.say("season.told", plot=name, on=first, waterings=waterings, rain_mm=rain_mm)
+            )

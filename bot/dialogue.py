@@ -1,0 +1,211 @@
+"""Our own questions: what an answer to one of them means, and which to ask next.
+
+Most answers are read by `understand` in the light of the question. Here are those that only make sense to us: a step of the
+texture by feel, which plot, what a bare number was, the hand test, and SKIP.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from typing import Any
+
+from bot import understand
+from bot.setup import SKIPS, chosen, next_question, plain
+from bot.store import Person, StoredPlot
+from bot.told import from_json
+from bot.understand.statements import Asked, Fact, Reading, Statement, Watering
+from bot.visit import Visit
+from rules.soil import feel_answers, feel_step
+
+# An open question is forgotten after this: what comes later is read for itself.
+_QUESTION_LASTS = timedelta(hours=20)
+_FEEL = ("wet", "moist", "slightly_moist", "dry")
+FIRST_TEXTURE = "texture.ball"
+_CONFIRMED = ("forget yes", "olvidar si", "export yes", "exportar si")
+_QUANTITY_WORDS = {
+    "cb": "tension",
+    "centibars": "tension",
+    "centibares": "tension",
+    "kpa": "tension",
+    "percent": "percent",
+    "por": "percent",
+    "minutes": "minutes",
+    "min": "minutes",
+    "minutos": "minutes",
+}
+# Stands for "dealt with": there is nothing more to keep of this message.
+HANDLED: list[Statement] = []
+
+
+class Forgotten(Exception):
+    """The person's record is to go, and with it what the answer would have been kept with."""
+
+    def __init__(self, person: Person, text: str) -> None:
+        self.person, self.text = person, text
+        super().__init__("forgotten")
+
+
+@dataclass(frozen=True)
+class Dialogue:
+    """The questions of one visit."""
+
+    visit: Visit
+
+    def open_question(self) -> dict[str, Any] | None:
+        question, asked_at = self.visit.person.question, self.visit.person.asked_at
+        if question is None or asked_at is None or self.visit.now - asked_at > _QUESTION_LASTS:
+            return None
+        return question
+
+    # Answers to our own questions that only we can read
+
+    def own_answer(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """The statements that an answer to one of our own questions stands for; None: read the text as any other."""
+        about = str(question["about"])
+        if plain(text) in SKIPS or (plain(text) in ("forget yes", "olvidar si", "export yes", "exportar si")):
+            return self._skipped(about, question, text)
+        handlers: dict[str, Callable[[str, dict[str, Any]], list[Statement] | None]] = {
+            "plot": self._which_plot,
+            "quantity": self._which_quantity,
+            "probe_depth_cm": self._which_depth,
+            "feel": self._which_feel,
+        }
+        if about.startswith("texture."):
+            return self._texture(text, question)
+        handler = handlers.get(about)
+        return handler(text, question) if handler else None
+
+    def _skipped(self, about: str, question: dict[str, Any], text: str) -> list[Statement] | None:
+        said = plain(text)
+        self.visit.store.people.clear_question(self.visit.person)
+        if said.startswith(("forget", "olvidar")):
+            return self._forget() if about == "forget" else None
+        if said.startswith("export"):
+            return self._export() if about == "export" else None
+        if about.startswith("texture."):
+            about = "soil"
+        held = [from_json(each) for each in question.get("held", ())]
+        return held or [Fact(about=about, value="skipped", plot=question.get("plot"))]
+
+    def _forget(self) -> list[Statement]:
+        raise Forgotten(self.visit.person, self.visit.words.say("forget.done"))
+
+    def _export(self) -> list[Statement]:
+        self.visit.say(self.visit.words.say("export.done", held=self.held(), phone=self.visit.office.phone))
+        return HANDLED
+
+    def held(self) -> str:
+        """How much is held of the person, in words."""
+        entries = len(self.visit.store.log.history(self.visit.person))
+        return self.visit.words.held(plots=len(self.visit.plots()), entries=entries)
+
+    def _which_plot(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        names = list(question.get("choices", ()))
+        name = chosen(text, names)
+        if name is None:
+            named = [
+                fact
+                for fact in understand.read(text, self.visit.context(None)).statements
+                if getattr(fact, "plot", None)
+            ]
+            name = getattr(named[0], "plot", None) if named and len(text.split()) <= 4 else None
+        if name is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        held = [from_json(each) for each in question.get("held", ())]
+        return [replace(each, plot=name) for each in held]  # type: ignore[call-arg]
+
+    def _which_quantity(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        quantity = chosen(text, self.visit.words.choices("quantity"))
+        said = plain(text).split()
+        quantity = quantity or next((_QUANTITY_WORDS[word] for word in said[:3] if word in _QUANTITY_WORDS), None)
+        held = [from_json(each) for each in question.get("held", ())]
+        if quantity is None or not held or not isinstance(held[0], Reading):
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        bare = held[0]
+        if quantity == "other":
+            return []
+        if quantity == "minutes":
+            return [Watering(on=bare.on, minutes=float(bare.value), plot=bare.plot)]
+        reading = replace(bare, quantity=quantity)
+        if reading.depth_cm is not None:
+            return [reading]
+        self.visit.ask("probe_depth_cm", held=[reading])
+        self.visit.say(self.visit.words.question("depth"))
+        return HANDLED
+
+    def _which_depth(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        held = [from_json(each) for each in question.get("held", ())]
+        asked = Asked(about="probe_depth_cm")
+        facts = understand.read(text, self.visit.context(asked)).statements
+        depth = next((each.value for each in facts if isinstance(each, Fact) and each.about == "probe_depth_cm"), None)
+        if not isinstance(depth, int | float):
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        fixed = [replace(each, depth_cm=float(depth)) if isinstance(each, Reading) else each for each in held]
+        return [*fixed, Fact(about="probe_depth_cm", value=float(depth))]
+
+    def _which_feel(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        if len(text.split()) > 3:
+            return None
+        band = chosen(text, _FEEL, letters=True)
+        if band is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [Reading(quantity="feel", value=band, plot=question.get("plot"), on=self.visit.today)]
+
+    def _texture(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """One step of the texture by feel; at its end a soil."""
+        node = str(question["about"]).removeprefix("texture.")
+        answer = chosen(text, feel_answers(node, self.visit.tables))
+        if answer is None:
+            return None
+        step = feel_step(node, answer, self.visit.tables)
+        self.visit.store.people.clear_question(self.visit.person)
+        if step.soil:
+            plot = next((each for each in self.visit.plots() if each.name == question.get("plot")), None)
+            for each in [plot] if plot else self.visit.plots():
+                self.visit.store.facts.set(each, "soil_source", "felt", at=self.visit.now, message=self.visit.message)
+            return [Fact(about="soil", value=step.soil, plot=question.get("plot"))]
+        self.visit.ask("texture." + step.next_node, plot=question.get("plot"))
+        self.visit.say(self.visit.words.question("texture." + step.next_node))
+        return HANDLED
+
+    # What to ask next
+
+    def ask_about(self, about: str, plot: str) -> None:
+        asked = {name: list(before) for name, before in self.visit.person.dialogue.get("asked", {}).items()}
+        asked.setdefault("" if about == "place" else plot, []).append(about)
+        self.visit.remember(asked=asked)
+        several = len(self.visit.plots()) > 1
+        self.visit.ask(about, plot=plot or None, choices=self.visit.words.choices(about))
+        self.visit.say(self.visit.words.question(about, plot=plot if several and about != "place" else None))
+
+    def asked_before(self, plot: StoredPlot) -> list[str]:
+        asked = self.visit.person.dialogue.get("asked", {})
+        return list(asked.get(plot.name, [])) + list(asked.get("", []))
+
+    def ask_next(self, plots: Sequence[StoredPlot]) -> bool:
+        """Ask the next question of getting to know each other; whether there was one left."""
+        if not plots:
+            if "plant" in self.visit.person.dialogue.get("asked", {}).get("", []):
+                return False
+            self.ask_about("plant", "")
+            return True
+        for plot in plots:
+            about = self.waiting(plot)
+            if about is not None:
+                self.ask_about(about, plot.name)
+                return True
+        return False
+
+    def has_place(self, plot: StoredPlot) -> bool:
+        """Whether the plot's weather can be known."""
+        return plot.facts.latitude is not None
+
+    def waiting(self, plot: StoredPlot) -> str | None:
+        """The next fact to ask of a plot, or None."""
+        return next_question(plot.facts, self.has_place(plot), self.asked_before(plot))

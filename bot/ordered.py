@@ -1,0 +1,63 @@
+"""Orders about the record, carried out: redo, pause, resume, rename, close, and a watering told as on and off."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from bot.orders import Order
+from bot.record import Heard, Recorder
+from bot.setup import plain
+from bot.store import StoredPlot
+from bot.told import told
+from bot.understand.statements import Watering
+from bot.visit import Visit
+
+
+def carry_out(visit: Visit, given: Order) -> Heard | None:
+    """Do what was ordered and say so; what was heard of a watering, where the order ended one."""
+    plots = visit.plots()
+    plot = next((each for each in plots if given.plot and plain(each.name) == plain(given.plot)), None)
+    if given.do in ("on", "off"):
+        return _valve(visit, given.do, plot or (plots[0] if len(plots) == 1 else None))
+    visit.say(_redo(visit) if given.do == "redo" else _plot_order(visit, given, plot))
+    return None
+
+
+def _redo(visit: Visit) -> str:
+    back = visit.store.corrections.redo(visit.person)
+    names = {plot.id: plot.name for plot in visit.plots()}
+    return visit.words.redone(told(back, names) if back else [])
+
+
+def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
+    words, verbs = visit.words, visit.store.plots
+    if plot is None:
+        names = words.amounts.listed([each.name for each in visit.plots()]) or "-"
+        return words.say("plot.unknown", plot=given.plot or "", plots=names)
+    if given.do == "rename" and given.name:
+        verbs.rename(plot, given.name, at=visit.now, message=visit.message)
+        return words.say("plot.renamed", old=plot.name, plot=given.name)
+    verb, key = {
+        "pause": (verbs.pause, "plot.paused"),
+        "resume": (verbs.resume, "plot.resumed"),
+        "close": (verbs.close, "plot.closed"),
+    }[given.do]
+    verb(plot, at=visit.now, message=visit.message)
+    return words.say(key, plot=plot.name)
+
+
+def _valve(visit: Visit, which: str, plot: StoredPlot | None) -> Heard | None:
+    """A watering told in two texts."""
+    dialogue = visit.person.dialogue
+    if which == "on":
+        visit.remember(on_at=visit.now.isoformat(), on_plot=plot.name if plot else None)
+        visit.say(visit.words.say("valve.on"))
+        return None
+    began, name = dialogue.get("on_at"), dialogue.get("on_plot")
+    if began is None:
+        visit.say(visit.words.say("valve.none"))
+        return None
+    visit.remember(on_at=None, on_plot=None)
+    start = datetime.fromisoformat(began)
+    minutes = max(round((visit.now - start).total_seconds() / 60), 1)
+    return Recorder(visit).keep([Watering(on=start.date(), minutes=float(minutes), plot=name)])

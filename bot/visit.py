@@ -1,0 +1,102 @@
+"""One message being answered: whose it is, when, in which voice, and the reply in the making."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from bot.store import Person, Store, StoredMessage, StoredPlot
+from bot.told import as_json
+from bot.understand.statements import Asked, Context, Statement
+from bot.word.say import Words
+from rules.tables import Tables
+from rules.terms import Advice
+
+
+@dataclass(frozen=True)
+class Office:
+    """Who runs the line: its name, its telephone, and its own places (`name`, `zip`, `latitude`, `longitude`)."""
+
+    name: str = "County water line"
+    phone: str = "555-0142"
+    places: tuple[dict[str, Any], ...] = ()
+
+
+@dataclass
+class Draft:
+    """A reply in the making."""
+
+    texts: list[str] = field(default_factory=list)
+    advices: list[Advice] = field(default_factory=list)
+    asks: str | None = None
+    person_called: bool = False
+
+
+@dataclass
+class Visit:
+    """All that the answering of one message shares. It happens inside one transaction of the store."""
+
+    store: Store
+    tables: Tables
+    office: Office
+    person: Person
+    message: StoredMessage
+    now: datetime
+    language: str
+    draft: Draft = field(default_factory=Draft)
+
+    @property
+    def today(self) -> date:
+        """The person's local day."""
+        return self.now.date()
+
+    @property
+    def words(self) -> Words:
+        """The voice for this person."""
+        return Words(self.language, self.person.units or "us", self.person.channel, self.today)
+
+    def say(self, text: str) -> None:
+        """Add a text to the reply."""
+        self.draft.texts.append(text)
+
+    def plots(self) -> list[StoredPlot]:
+        """The person's open plots, as the store holds them now."""
+        return self.store.plots.of(self.person)
+
+    def refresh(self) -> None:
+        """Read the person again, after something was stored of them."""
+        self.person = self.store.people.by_id(self.person.id)
+
+    def remember(self, **values: Any) -> None:
+        """Keep something of the dialogue beyond this message."""
+        self.refresh()
+        self.store.people.set_dialogue(self.person, {**self.person.dialogue, **values})
+        self.refresh()
+
+    def context(self, asked: Asked | None) -> Context:
+        """What the message is read in the light of."""
+        plots = self.plots()
+        probes = {plot.facts.probe for plot in plots if plot.facts.probe}
+        return Context(
+            now=self.now,
+            plots=tuple(plot.name for plot in plots if plot.name),
+            units=self.person.units or "us",
+            probe=probes.pop() if len(probes) == 1 else None,
+            language=self.person.language,
+            asked=asked,
+        )
+
+    def ask(
+        self, about: str, *, plot: str | None = None, choices: Sequence[str] = (), held: Sequence[Statement] = ()
+    ) -> None:
+        """Open a question, with the statements that wait for its answer."""
+        question = {"about": about, "plot": plot, "choices": list(choices), "held": [as_json(each) for each in held]}
+        self.store.people.ask(self.person, question, self.now)
+        self.draft.asks = about
+
+    def call_person(self, reason: str) -> None:
+        """Hand the person over to the staff."""
+        self.store.calls.call_person(self.person, reason, self.now, self.message)
+        self.draft.person_called = True
