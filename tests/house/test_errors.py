@@ -8,14 +8,11 @@ from checkout import dotted, modules, tree
 
 from bot.errors import (
     BotError,
-    ChannelError,
     ConfigError,
     FeedChanged,
     FeedDown,
     FeedError,
     NoSuchPerson,
-    SendLater,
-    SendRefused,
     StoreBusy,
     StoreError,
 )
@@ -32,9 +29,6 @@ EXAMPLES = [
     StoreError("nothing to take back"),
     NoSuchPerson(7),
     StoreBusy("locked for 10 s"),
-    ChannelError("not sent"),
-    SendLater("slow down", after_s=30.0),
-    SendRefused("no such address"),
 ]
 
 
