@@ -32,7 +32,7 @@ from bot.store.messages import Messages
 from bot.store.migrations import migrate
 from bot.store.people import People
 from bot.store.plots import Plots
-from bot.store.shelf import Checkpoints, Shelf
+from bot.store.shelf import Shelf
 
 __all__ = [
     "Inputs",
@@ -63,7 +63,6 @@ class Store:
         self.advices = Advices(database)
         self.calls = Calls(database)
         self.shelf = Shelf(database)
-        self.checkpoints = Checkpoints(database)
         self.holdings = Holdings(database, self.people, self.plots, self.log)
 
     @contextmanager

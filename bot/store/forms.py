@@ -1,14 +1,13 @@
 """The terms of the rules as JSON and back, without loss: a dataclass becomes an object of its fields.
 
-Observations carry their kind as `is`. The checkpoint of an advice is left out: it only saves work. Fields that a later
-program added come back with their defaults, fields that it dropped are passed over.
+Observations carry their kind as `is`. Fields that a later program added come back with their defaults, fields that it
+dropped are passed over.
 """
 
 from __future__ import annotations
 
 import json
 import re
-import sys
 from dataclasses import is_dataclass
 from datetime import date, datetime
 from enum import Enum
@@ -16,7 +15,7 @@ from functools import cache
 from types import UnionType
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
-from rules.terms import Advice, Advised, Rain, Reading, Sign, Watering
+from rules.terms import Advised, Rain, Reading, Sign, Watering
 
 Term = TypeVar("Term")
 
@@ -45,8 +44,6 @@ def _plain(value: Any) -> Any:
         return {"is": _NAMES[kind], **vars(value)}
     if isinstance(value, date):
         return value.isoformat()
-    if kind is Advice:
-        return vars(value) | {"checkpoint": None}
     if is_dataclass(value):
         return vars(value)
     return value.item()  # a number of numpy
@@ -89,4 +86,4 @@ def _read_untyped(value: Any) -> Any:
 
 @cache
 def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind, vars(sys.modules[kind.__module__]), {})  # a field named `date` must not hide the type
+    return get_type_hints(kind)

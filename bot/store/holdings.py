@@ -27,8 +27,6 @@ _TABLES = {
         WHERE person = ? ORDER BY advices.id""",
     "cautions": "SELECT * FROM cautions WHERE person = ? ORDER BY at",
     "calls": "SELECT * FROM calls WHERE person = ? ORDER BY id",
-    "estimates": """SELECT plot, day, hex(body) AS body FROM checkpoints JOIN plots ON plots.id = plot
-        WHERE person = ? ORDER BY plot""",
 }
 
 
@@ -97,10 +95,10 @@ class Holdings:
             return
         try:
             self._database.write("VACUUM")
-            checkpoint = self._database.row("PRAGMA wal_checkpoint(TRUNCATE)")
+            emptied = self._database.row("PRAGMA wal_checkpoint(TRUNCATE)")
         except StoreBusy:
             return
-        if checkpoint and not checkpoint["busy"]:
+        if emptied and not emptied["busy"]:
             self._database.write("UPDATE erasures SET swept = 1")
 
     def _observation_states(self, person: Person) -> list[dict[str, Any]]:

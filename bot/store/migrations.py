@@ -98,21 +98,6 @@ STEPS: Steps = {
             FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
         "CREATE INDEX cautions_of_plot ON cautions (person, plot, caution, at)",
     ),
-    "checkpoints": (
-        """CREATE TABLE checkpoints (
-            plot INTEGER PRIMARY KEY REFERENCES plots ON DELETE CASCADE, day TEXT NOT NULL, body BLOB NOT NULL)
-            STRICT""",
-        *(
-            f"""CREATE TRIGGER checkpoint_overtaken_by_{event} AFTER {when} ON observations
-            BEGIN DELETE FROM checkpoints WHERE day >= NEW.day AND plot IN
-                (SELECT id FROM plots WHERE person = NEW.person AND (NEW.plot IS NULL OR id = NEW.plot)); END"""
-            for event, when in (("late_report", "INSERT"), ("retraction", "UPDATE OF retracted_by"))
-        ),
-        """CREATE TRIGGER checkpoint_overtaken_by_fact AFTER UPDATE ON plots
-            BEGIN DELETE FROM checkpoints WHERE plot = NEW.id; END""",
-        """CREATE TRIGGER checkpoint_overtaken_by_move AFTER UPDATE OF latitude, longitude, elevation_m ON people
-            BEGIN DELETE FROM checkpoints WHERE plot IN (SELECT id FROM plots WHERE person = NEW.id); END""",
-    ),
     "calls": (
         """CREATE TABLE calls (
             id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE,

@@ -53,12 +53,10 @@ def a_message(store: Store, plot: StoredPlot, turn: int) -> None:
     reading = {"quantity": "tension", "value": 45.0, "depth_cm": 30.5}
     store.log.keep(message, "reading", reading, plot=held, on=TODAY - timedelta(days=999), words="45 at 12")
     seen = tuple(each.term() for each in store.log.observations(held, since=TODAY - timedelta(days=60)))
-    store.checkpoints.get(held)
     store.advices.last(held)
     store.advices.cautions(person, held)
     inputs = Inputs(plot=held.facts, observations=seen, weather=WEATHER, on=TODAY)
     store.advices.keep(held, ADVICE, inputs, at=at, text="WAIT.", language="en", version="0", message=message)
-    store.checkpoints.put(held, TODAY - timedelta(days=5), b"x" * 8000)
     store.people.clear_question(person)
     store.messages.replied(message, ["WAIT. Look again Friday."])
 

@@ -32,7 +32,6 @@ ADVICE = Advice(
     reasons=(Reason(rule="below_limit", numbers={"water_left": 0.3, "since": TODAY, "days": (1, 2), "why": "dry"}),),
     cautions=("heat",),
     rows=("soils:sandy_loam:available=125 (HANDBOOK-X)",),
-    checkpoint=object(),
 )
 SEEN: tuple[Observation, ...] = (
     Reading(on=TODAY, quantity="tension", value=55.0, depth_cm=30.5, at=MORNING),
