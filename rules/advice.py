@@ -22,7 +22,7 @@ from rules.profile import Profile, profile
 from rules.season import filled, happened, this_morning, with_water
 from rules.tables import Tables
 from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
-from rules.verdict import WATER_ABOVE, Case, Finding, decide
+from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case, Finding, decide
 
 # A season is replayed from here at most.
 _LONGEST_DAYS = 270
@@ -36,6 +36,10 @@ _RAIN_DAYS = 4
 _SIGNS_DAYS = 3
 # Where the plant is kept thirsty on purpose, a watering lifts it only this far above its limit.
 _STRESS_LIFT = 0.25
+# A winter watering goes six to eight inches deep (University of Nebraska-Lincoln Extension); half an inch does that.
+_WINTER_MM = 12.7
+_RAIN_COUNTS_MM = 5.0
+_COLD_WEEKS_C = 12.0  # our judgement
 
 
 def advise(
@@ -79,21 +83,25 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
     look = outlook(scene, now, ahead, water_mm)
     now = with_water(now, water_mm)
-    case = _case(about, given, events, days, on, morning, now, look, ahead)
+    case = _case(about, given, events, days, weather, on, morning, now, look, ahead)
     finding = decide(case)
     return _worded(about, case, finding, weather, now, look, ahead, doubtful)
 
 
 def _doubtful(about: Profile, given: tuple[Observation, ...], on: date) -> tuple[int, ...]:
     """Which of the given observations are readings to be left out: impossible ones, and a run that is stuck."""
-    readings = [each for each in given if isinstance(each, Reading) and each.in_force and each.on <= on]
-    run = doubt.stuck([each for each in readings if each.quantity not in ("feel", "rod")])
-    stuck = {id(each) for each in run[1:]}
+    stuck = {id(each) for each in doubt.stuck(_shown_by_probes(given, on))[1:]}
     return tuple(
         index
         for index, each in enumerate(given)
         if isinstance(each, Reading) and (id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m))
     )
+
+
+def _shown_by_probes(given: tuple[Observation, ...], on: date) -> list[Reading]:
+    """Every number of an instrument up to today, oldest first."""
+    readings = [each for each in given if isinstance(each, Reading) and each.in_force and each.on <= on]
+    return sorted((each for each in readings if each.quantity not in ("feel", "rod")), key=lambda each: each.on)
 
 
 def _in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date) -> tuple[Observation, ...]:
@@ -124,6 +132,7 @@ def _case(
     given: tuple[Observation, ...],
     events: tuple[Observation, ...],
     days: tuple[Day, ...],
+    weather: Weather,
     on: date,
     morning: Belief,
     now: Belief,
@@ -143,13 +152,15 @@ def _case(
         late=float(stressed(zone, now)[0]),
         outlook=look,
         need_mm=_need_mm(about, now, ahead),
-        doubt=None if hand else _doubt(about, todays, events, days, morning, on),
+        doubt=None if hand else _doubt(about, todays, given, events, days, morning, on),
         reading_left=about.readings.share(last) if last else None,
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
         tension_limit_kpa=about.stress_kpa,
         hand_left=about.readings.share(hand) if hand else None,
         signs=signs,
-        dormant=about.dormant,
+        dormant=about.dormant or (about.woody and _cold_weeks(weather)),
+        drinks_in_winter=about.drinks_in_winter,
+        dry_days=_dry_days(weather, events, on),
         pot=about.pot,
         tree_due=about.tree_due(events, on),
         stress_plan=about.stress_plan,
@@ -170,6 +181,7 @@ def _need_mm(about: Profile, now: Belief, ahead: tuple[Day, ...]) -> float:
 def _doubt(
     about: Profile,
     todays: list[Reading],
+    given: tuple[Observation, ...],
     events: tuple[Observation, ...],
     days: tuple[Day, ...],
     morning: Belief,
@@ -182,10 +194,17 @@ def _doubt(
     reason = unusable(reading, about.plot.probe, about.plot.elevation_m)
     if reason:
         return reason
-    if reading.quantity in ("dial", "rod"):
+    if reading.quantity == "dial":
+        return "unsure" if about.woody and _dial_alone(events) else None
+    if reading.quantity == "rod":
         return None
+    left = water_left(about.scene.root.zone, morning)
+    if doubt.wet_without_water(reading, events, days, about.scene.demand_mm):
+        return "no_cause"
+    if not about.stress_plan and doubt.at_its_end(reading, float(left.mean())):
+        return "out_of_range"
     earlier = [each for each in events if isinstance(each, Reading) and each is not reading]
-    if doubt.stuck([each for each in [*earlier, reading] if each.quantity not in ("feel", "rod")]):
+    if doubt.stuck(_shown_by_probes(given, on)):
         return "stuck"
     share = about.readings.share
     if doubt.confirmed(reading, earlier, share):
@@ -195,9 +214,30 @@ def _doubt(
     said, found = share(reading), about.readings.evidence(reading)
     if said is None or found is None:
         return None
-    left = water_left(about.scene.root.zone, morning)
     believed_sd = float(np.hypot(left.std(), morning.upper_sd[0, 0]))
     return "against_evidence" if doubt.against_evidence(said, found.sd, float(left.mean()), believed_sd) else None
+
+
+def _dial_alone(events: tuple[Observation, ...]) -> bool:
+    """Whether nothing but a hand meter was ever reported: it tells a trend, and no tree is watered on it alone."""
+    return all(isinstance(each, Reading) and each.quantity == "dial" for each in events)
+
+
+def _cold_weeks(weather: Weather) -> bool:
+    """Whether it has been so cold for two weeks that even evergreens rest."""
+    warmth = [day.tmax_c for day in weather.past[-14:] if day.tmax_c is not None]
+    return len(warmth) >= 7 and sum(warmth) / len(warmth) < _COLD_WEEKS_C
+
+
+def _dry_days(weather: Weather, events: tuple[Observation, ...], on: date) -> int:
+    """Days up to yesterday without rain worth counting and without a watering, as far as the weather is known."""
+    watered = {each.on for each in events if isinstance(each, Watering)}
+    count = 0
+    for day in reversed(weather.past):
+        if day.on != on - timedelta(days=count + 1) or (day.rain_mm or 0) >= _RAIN_COUNTS_MM or day.on in watered:
+            break
+        count += 1
+    return count
 
 
 def _worded(
@@ -261,7 +301,8 @@ def _with_water(advice: Advice, about: Profile, case: Case, now: Belief, ahead: 
     urgency = "late" if case.late > 0.8 else "today" if case.late > WATER_ABOVE else "soon"
     if about.pot:
         return replace(advice, until_drains=True, urgency=urgency)
-    depth_mm = about.capped(max(case.need_mm, 5.0))
+    least_mm = _WINTER_MM if case.dormant else LEAST_DEPTH_MM
+    depth_mm = about.capped(max(case.need_mm, least_mm))
     zone = about.scene.root.zone
     share_empty = float(np.clip(now.depletion.total_mm / zone.store_mm, 0.05, 1).mean())
     reaches_cm = min(depth_mm * about.efficiency / (about.store_mm_per_cm * share_empty), about.scene.root.depth_cm)

@@ -17,6 +17,11 @@ _AGAINST_SD = 2.4
 _AGREE = 0.2
 _CONFIRMS_DAYS = 3
 _WET_DAY_MM = 4.0
+_WET_KPA = 5.0
+_DRY_DAYS = 5
+_DRUNK_MM = 20.0
+_END_KPA = 199.0
+_DRY_LEFT = 0.35
 
 
 def stuck(readings: list[Reading]) -> list[Reading]:
@@ -70,6 +75,27 @@ def rose_without_cause(
     if said is None or before is None or said - before < 0.35 or (reading.on - same[-1].on).days > 10:
         return False
     return not _water_came(same[-1].on, reading.on, observations, days)
+
+
+def wet_without_water(
+    reading: Reading, observations: tuple[Observation, ...], days: tuple[Day, ...], use_mm: Callable[[Day], float]
+) -> bool:
+    """Whether a water column reads wet though plants drank for days and no water came: it has likely let air in.
+
+    Source: NCSU AG-452-2 and other extension sheets on tensiometers; the figures are common practice.
+    """
+    if reading.quantity != "tension" or float(reading.value) >= _WET_KPA or len(observations) < 2:
+        return False
+    since = reading.on - timedelta(days=_DRY_DAYS)
+    dry = [day for day in days if day.on >= since]
+    if len(dry) < _DRY_DAYS or _water_came(since, reading.on, observations, days):
+        return False
+    return sum(map(use_mm, dry)) >= _DRUNK_MM
+
+
+def at_its_end(reading: Reading, believed_left: float) -> bool:
+    """Whether a probe shows the end of its scale while the soil should not be dry: a broken wire shows the same."""
+    return reading.quantity == "tension" and float(reading.value) >= _END_KPA and believed_left > _DRY_LEFT
 
 
 def _water_came(first: date, last: date, observations: tuple[Observation, ...], days: tuple[Day, ...]) -> bool:

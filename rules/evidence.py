@@ -65,5 +65,6 @@ def from_percent(percent: float, soil: Soil) -> tuple[Array, Array]:
 
 
 def from_band(low: float, high: float) -> tuple[Array, Array]:
-    """Water left for a band, such as a feel. [0..1]"""
-    return low - _place(), high - _place()
+    """Water left for a band, such as a feel: its middle half, since the edges of neighbouring bands blur. [0..1]"""
+    quarter = (high - low) / 4
+    return low + quarter - _place(), high - quarter - _place()

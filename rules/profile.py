@@ -74,6 +74,17 @@ class Profile:
         return self.plot.container_litres is not None
 
     @property
+    def woody(self) -> bool:
+        """A tree, vine or shrub."""
+        return self.tables.plants[self.plant].habit in ("evergreen", "deciduous")
+
+    @property
+    def drinks_in_winter(self) -> bool:
+        """Evergreen, or planted within the year."""
+        age = plants.age_years(self.plot, self.on)
+        return self.tables.plants[self.plant].habit == "evergreen" or (self.woody and age is not None and age < 1)
+
+    @property
     def tree_dose(self) -> Dose | None:
         """Dose of a newly planted tree; None for any other plant."""
         plot = self.plot

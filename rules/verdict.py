@@ -22,8 +22,10 @@ _TENSION_SAYS = 0.2
 LEAST_DEPTH_MM = 5.0
 # Plants die of thirst at leisure and of drowning in a hurry: above this share left, a drooping plant is not thirsty.
 _WET_LEFT = 0.7
+_WET_HAND = 0.8
 _COLD_C = 4.5  # no watering under 40 F: University of Nebraska-Lincoln Extension, winter watering
 _DORMANT_LOOK_DAYS = 28
+_DRY_WINTER_DAYS = 21  # common practice, no published source
 _LONGEST_LOOK_DAYS = 7
 _CHECK_LOOK_DAYS = 1
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -39,6 +41,7 @@ class Case:
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
         signs: what plant and ground showed in the last days.
+        drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
         today: today's weather, if known.
     """
 
@@ -56,6 +59,8 @@ class Case:
     tension_limit_kpa: float | None = None
     signs: frozenset[str] = frozenset()
     dormant: bool = False
+    drinks_in_winter: bool = False
+    dry_days: int = 0
     pot: bool = False
     tree_due: date | None = None
     stress_plan: bool = False
@@ -95,6 +100,13 @@ def drowned_roots(case: Case) -> Finding | None:
     )
 
 
+def wet_hand(case: Case) -> Finding | None:
+    """Soil that wets the hand gets no water today, whatever the sum says."""
+    if case.hand_left is None or case.hand_left < _WET_HAND or case.pot:
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=2), numbers={"wet_left": case.hand_left})
+
+
 def doubtful_reading(case: Case) -> Finding | None:
     """A reading that can't be true is checked by hand before anything is built on it."""
     if case.doubt is None:
@@ -129,9 +141,10 @@ def asleep(case: Case) -> Finding | None:
     if not case.dormant:
         return None
     mild = case.today is None or case.today.tmax_c is None or case.today.tmax_c >= _COLD_C
-    if mild and case.outlook.stressed[0] > WATER_ABOVE and case.need_mm >= LEAST_DEPTH_MM:
-        return Finding(verdict=Verdict.WATER, look_on=case.on)
-    wait = 3 if case.outlook.stressed[0] > WATER_ABOVE else _DORMANT_LOOK_DAYS
+    dry = case.outlook.stressed[0] > WATER_ABOVE or (case.drinks_in_winter and case.dry_days >= _DRY_WINTER_DAYS)
+    if dry and mild:
+        return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"dry_days": case.dry_days})
+    wait = 3 if dry else _DORMANT_LOOK_DAYS
     return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=wait))
 
 
@@ -169,6 +182,7 @@ Rule = Callable[[Case], Finding | None]
 RULES: tuple[Rule, ...] = (
     frozen_ground,
     drowned_roots,
+    wet_hand,
     doubtful_reading,
     puddles_today,
     young_tree,
