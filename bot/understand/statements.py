@@ -5,7 +5,7 @@ Numbers are SI whatever the person wrote. A slot that the message does not settl
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import date, datetime
 from typing import Any, ClassVar
 
@@ -102,3 +102,41 @@ class Understood:
 
     language: str
     statements: tuple[Statement, ...] = field(default=())
+
+
+def context_from_json(form: dict[str, Any]) -> Context:
+    """The context of a message in its JSON form; `text` and unknown keys are not looked at.
+
+    Raises: KeyError without `now`, ValueError when it is no time.
+    """
+    asked = form.get("asked")
+    return Context(
+        now=datetime.fromisoformat(form["now"]),
+        plots=tuple(form.get("plots") or ()),
+        units=form.get("units") or "us",
+        probe=form.get("probe"),
+        language=form.get("language"),
+        asked=Asked(about=asked["about"], plot=asked.get("plot"), choices=tuple(asked.get("choices") or ())) if asked else None,
+    )
+
+
+def statement_to_json(statement: Statement) -> dict[str, Any]:
+    """One statement in its JSON form: `is`, then its slots; days as ISO dates."""
+    slots = {slot.name: getattr(statement, slot.name) for slot in fields(statement)}
+    return {"is": statement.kind} | {name: value.isoformat() if isinstance(value, date) else value for name, value in slots.items()}
+
+
+def understood_to_json(understood: Understood) -> dict[str, Any]:
+    """A message as read, in its JSON form."""
+    return {"language": understood.language, "statements": [statement_to_json(one) for one in understood.statements]}
+
+
+_KINDS: dict[str, type[Statement]] = {kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)}
+
+
+def statement_from_json(form: dict[str, Any]) -> Statement:
+    """A statement from its JSON form. Raises: KeyError for a kind that does not exist, TypeError for a slot that does not."""
+    slots = {name: value for name, value in form.items() if name != "is"}
+    if slots.get("on"):
+        slots["on"] = date.fromisoformat(slots["on"])
+    return _KINDS[form["is"]](**slots)

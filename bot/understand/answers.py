@@ -1,0 +1,265 @@
+"""Answers to the question that is still open: "the second one", "yes", "12", "clay I think", "I don't know".
+
+A message that does not fit the question gives None and is read for what it says.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from statistics import fmean
+from typing import Any
+
+from bot.understand.can_test import depths_mm, is_can_test
+from bot.understand.clauses import Clause
+from bot.understand.items import Item
+from bot.understand.plots import as_written, likeness
+from bot.understand.state import State, default_length_mm
+from bot.understand.statements import Asked, Fact, Rain, Reading, Request, Statement, Watering
+from bot.understand.tokens import fold
+from rules.units import LITRES_PER_GALLON, M2_PER_SQUARE_FOOT
+
+_WANTS = frozenset("verdict amount when why graph season forecast list undo person help start stop forget export remind other".split())
+_QUANTITIES = frozenset({"tension", "resistance", "percent", "dial"})
+_BUSY = ("watered", "gave", "rain", "ask", "sign", "correct", "plan", "pest")
+_UNKNOWN = re.compile(
+    r"\b(i )?(really )?(dont know|do not know|dunno|no idea|not sure|unsure|no clue|idk|havent a clue|cant say|cant tell|i couldnt say"
+    r"|never checked|who knows|beats me|couldnt tell you|not certain|dont remember|no se|ni idea|no tengo idea|quien sabe|no estoy segur[oa]"
+    r"|no lo se|no sabria|no sabe|sepa|no recuerdo|no me acuerdo|unknown|desconozco|la verdad no)\b"
+)
+_YES = frozenset("yes yep yeah yea ya yup y sure correct right exactly affirmative absolutely definitely si sip claro simon correcto exacto afirmativo seguro okey ok okay sii yess".split())
+_NO = frozenset("no nope nah n nop negative nel negativo".split())
+_PLACES = {
+    0: frozenset("first 1st former primero primera primer one uno una a 1".split()),
+    1: frozenset("second 2nd segundo segunda two dos b 2".split()),
+    2: frozenset("third 3rd tercero tercera tercer three tres c 3".split()),
+    3: frozenset("fourth 4th cuarto cuarta four cuatro d 4".split()),
+    4: frozenset("fifth 5th quinto quinta five cinco e 5".split()),
+    -1: frozenset("last latter ultimo ultima".split()),
+    -2: frozenset({"penultimo", "penultima"}),
+}
+_AROUND = frozenset(
+    "the one ones option number choice answer i think its it is it's guess maybe probably el la opcion numero creo que es lo los las"
+    " please pls por favor would say id say that i'd im going with pick choose go for me quedo con letter letra of them to be must"
+    " think so pienso seria yo digo un una sea sure answer".split()
+)
+_LEADING = re.compile(
+    r"^\s*((it|they|that|these|those)('?s|\s+is|\s+are|'re)?|its|they're|theyre|i\s+think|i\s+guess|probably|mostly|just|we\s+(have|grow)|i\s+(have|grow)"
+    r"|i'?m\s+in|im\s+from|we'?re\s+in|i\s+live\s+in|live\s+in|near|in|at|a|an|the|some|my|son|es|est[aá]n?|creo\s+que|tengo|tenemos|unos|unas|vivo\s+en|estoy\s+en"
+    r"|en|cerca\s+de|los|las|el|la|de|puros?|puras?|it's)\s+",
+    re.IGNORECASE,
+)
+_TRAILING = re.compile(r"\s*,?\s+(i\s+think|i\s+guess|i\s+believe|maybe|please|thanks|thank\s+you|creo|por\s+favor|gracias|pienso)\s*$", re.IGNORECASE)
+_LONGEST_NAME = 6
+
+
+def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None:
+    """The fact, reading or request that answers the open question, or None."""
+    words = re.findall(r"[^\W_]+", fold(state.text[:400]))
+    if clause.asks or not words or len(words) > 25:
+        return None
+    chosen = _choice(words, clause, asked)
+    if chosen is not None:
+        return _given(asked, chosen, state)
+    if _says_unknown(words, clause):
+        return [Fact(about=asked.about, value="unknown", plot=asked.plot)]
+    if asked.about in _WANTS:
+        return _consent(words, asked)
+    if asked.about in _QUANTITIES | {"reading", "feel", "rod", "rain", "watering", "minutes", "amount", "depth_cm"}:
+        return _observed(clause, state, asked)
+    if clause.has(*_BUSY):
+        return None
+    find = _FINDERS.get(asked.about)
+    value = find(clause, state) if find else None
+    if value is None and asked.about == "stress":
+        value = True if words[0] in _YES else False if words[0] in _NO else None
+    if value is None and asked.choices == () and words[0] in _NO and len(words) <= 2:
+        return []
+    return None if value is None else [Fact(about=asked.about, value=value, plot=_plot(clause, asked))]
+
+
+def _plot(clause: Clause, asked: Asked) -> str | None:
+    named = clause.first("plot")
+    return str(named.value) if named is not None and asked.about != "plant" else asked.plot
+
+
+def _says_unknown(words: list[str], clause: Clause) -> bool:
+    if clause.has(*_BUSY, "soil", "quantity", "number", "feel"):
+        return False
+    return len(words) <= 12 and _UNKNOWN.search(" ".join(words)) is not None
+
+
+def _choice(words: list[str], clause: Clause, asked: Asked) -> str | None:
+    """The choice that is meant by its place, its letter or its name; "yes" where there is but one."""
+    if not asked.choices:
+        return None
+    telling = [word for word in words if word not in _AROUND]
+    if len(telling) == 0 and words and words[-1] in ("one", "uno", "una"):
+        telling = [] if words != ["one"] else ["one"]
+    if len(telling) == 1:
+        for place, forms in _PLACES.items():
+            if telling[0] in forms and -len(asked.choices) <= place < len(asked.choices):
+                return asked.choices[place]
+        if telling[0] in _YES and len(asked.choices) == 1:
+            return asked.choices[0]
+    if len(telling) == 2 and telling[1] in ("last", "latter") and telling[0] == "second" and len(asked.choices) > 1:
+        return asked.choices[-2]
+    return _named_choice(words, clause, asked)
+
+
+def _named_choice(words: list[str], clause: Clause, asked: Asked) -> str | None:
+    if clause.has(*_BUSY) or clause.quantities():
+        return None
+    told = {str(item.value) for item in clause.items if item.kind in ("soil", "feel", "method", "instrument", "plot")}
+    named = [choice for choice in asked.choices if choice in told]
+    if not named and not told:
+        said = " ".join(words)
+        named = [choice for choice in asked.choices if fold(choice).replace("_", " ") in said]
+        named = named or [
+            choice for choice in asked.choices if any(likeness(word, part) > 1 for word in words for part in fold(choice).replace("_", " ").split() if len(part) > 3)
+        ]
+    return named[0] if len(named) == 1 else None
+
+
+def _given(asked: Asked, chosen: str, state: State) -> list[Statement]:
+    if asked.about == "plot":
+        state.plots = (chosen,)
+        return [Fact(about="plot", value=chosen, plot=chosen)]
+    if asked.about in ("feel", "reading") and chosen in ("dry", "slightly_moist", "moist", "wet", "free_water"):
+        return [Reading(quantity="feel", value=chosen, plot=asked.plot, on=state.today)]
+    if asked.about in _WANTS:
+        return [Request(want=asked.about, plot=asked.plot)]
+    return [Fact(about=asked.about, value=chosen, plot=asked.plot)]
+
+
+def _consent(words: list[str], asked: Asked) -> list[Statement] | None:
+    if words[0] in _YES and len(words) <= 4:
+        return [Request(want=asked.about, plot=asked.plot)]
+    return [] if words[0] in _NO and len(words) <= 3 else None
+
+
+def _only_number(clause: Clause) -> Item | None:
+    """The one figure of a clause that has no other figure or quantity."""
+    figures = [item for item in clause.items if item.kind in ("number", "quantity", "slash")]
+    return figures[0] if len(figures) == 1 and figures[0].kind == "number" else None
+
+
+def _observed(clause: Clause, state: State, asked: Asked) -> list[Statement] | None:
+    """A figure asked for as a reading, rain or watering. Anything with a unit of its own reads as usual."""
+    feel = clause.first("feel")
+    if asked.about in ("feel", "reading") and feel is not None and not clause.has(*_BUSY, "plot", "number", "quantity"):
+        return [Reading(quantity="feel", value=str(feel.value), plot=asked.plot, on=state.today)]
+    figure = _only_number(clause)
+    if figure is None or clause.has(*_BUSY, "at", "plot", "date"):
+        return None
+    value, plot = float(figure.value), asked.plot
+    if asked.about in _QUANTITIES or (asked.about == "reading" and state.context.probe):
+        return [Reading(quantity=asked.about if asked.about != "reading" else str(state.context.probe), value=value, plot=plot, on=state.today)]
+    if asked.about == "rod":
+        return [Reading(quantity="rod", value=default_length_mm(value, state.context.units, deep=True) / 10, plot=plot, on=state.today)]
+    if asked.about == "rain":
+        return [Rain(on=state.today, depth_mm=default_length_mm(value, state.context.units, deep=False))]
+    if asked.about in ("watering", "minutes", "amount"):
+        return [Watering(on=state.today, minutes=value, plot=plot)]
+    return [Fact(about="probe_depth_cm", value=default_length_mm(value, state.context.units, deep=True) / 10, plot=plot)] if asked.about == "depth_cm" else None
+
+
+Finder = Callable[[Clause, State], Any]
+
+
+def _figure(dimension: str, us: float, metric: float) -> Finder:
+    """A finder of one figure: with its unit, else in the unit of the person's system, given in the base unit."""
+
+    def find(clause: Clause, state: State) -> float | None:
+        told = clause.quantities(dimension)
+        others = [item for item in clause.every("quantity") if item not in told]
+        if len(told) == 1 and not others:
+            return float(told[0].value.value) * (0.1 if dimension == "length" else 1.0)
+        figure = _only_number(clause)
+        if figure is None or clause.has("at", "feel"):
+            return None
+        return float(figure.value) * (us if state.context.units == "us" else metric)
+
+    return find
+
+
+def _rate(clause: Clause, state: State) -> float | None:
+    units = state.context.units
+    minutes = clause.quantities("duration")
+    if is_can_test(clause.items, units) and minutes:
+        return fmean(depths_mm(clause.items, units)) * 60 / minutes[0].value.value
+    lengths = clause.quantities("length")
+    if len(lengths) == 1 and not minutes:
+        return float(lengths[0].value.value)
+    return None if minutes else _figure("rate", 25.4, 1.0)(clause, state)
+
+
+def _tag(kind: str) -> Finder:
+    def find(clause: Clause, state: State) -> str | None:
+        item = clause.first(kind)
+        return None if item is None or clause.quantities() else str(item.value)
+
+    return find
+
+
+def _probe(clause: Clause, state: State) -> str | None:
+    if clause.has("number", "quantity"):
+        return None
+    named = [str(item.value) for item in clause.every("instrument") if item.value != "any"]
+    named += [item.value.split()[0] for item in clause.every("unit") if item.value.split()[0] in _QUANTITIES]
+    return named[0] if named else None
+
+
+def _planted(clause: Clause, state: State) -> str | None:
+    when = next((when for item in clause.items if (when := state.day_of(item)) is not None), None)
+    return when.day.isoformat() if when is not None and when.day is not None and when.fault in ("", "old") else None
+
+
+def _days(clause: Clause, state: State) -> list[str] | None:
+    days = [item.value.day for item in clause.every("date") if item.value.day is not None]
+    named = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+    return list(dict.fromkeys(named[day.weekday()] for day in days)) or None
+
+
+def _words(clause: Clause, state: State) -> str | None:
+    """A short answer in the person's own words."""
+    if clause.has("number", "quantity", "feel", "instrument", "date", "neg", "chat", "reads") and not clause.has("name"):
+        return None
+    if clause.has("quantity", "number", "feel", "date"):
+        return None
+    said = _TRAILING.sub("", as_written(state.text))
+    for _ in range(4):
+        said = _LEADING.sub("", said)
+    said = as_written(said)
+    return said if said and len(said.split()) <= _LONGEST_NAME and "\n" not in said else None
+
+
+def _place(clause: Clause, state: State) -> str | None:
+    digits = re.search(r"(?<![\d.])\d{5}(?![\d.])", state.text[:200])
+    if digits and len(clause.every("number")) <= 2:
+        return digits.group()
+    return _words(clause, state)
+
+
+_FINDERS: dict[str, Finder] = {
+    "soil": _tag("soil"),
+    "method": _tag("method"),
+    "probe": _probe,
+    "plant": _words,
+    "place": _place,
+    "stage": _words,
+    "new_plot": _words,
+    "plot": _tag("plot"),
+    "root_depth_cm": _figure("length", 2.54, 1.0),
+    "probe_depth_cm": _figure("length", 2.54, 1.0),
+    "trunk_cm": _figure("length", 2.54, 1.0),
+    "rate_mm_h": _rate,
+    "emitters_each": _figure("", 1.0, 1.0),
+    "count": _figure("", 1.0, 1.0),
+    "flow_l_h": _figure("flow", LITRES_PER_GALLON, 1.0),
+    "area_m2": _figure("area", M2_PER_SQUARE_FOOT, 1.0),
+    "container_litres": _figure("volume", LITRES_PER_GALLON, 1.0),
+    "most_litres_a_day": _figure("volume", LITRES_PER_GALLON, 1.0),
+    "planted_on": _planted,
+    "water_days": _days,
+}

@@ -1,0 +1,77 @@
+"""Times of day: "from 6 to 8 am" is two hours of watering, "de 6 a 8 de la noche" too; a single time says nothing."""
+
+from __future__ import annotations
+
+from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, text_at
+from bot.understand.numbers import starts_unit
+
+_HALF_DAY = 720.0
+_WORDS = {"noon": 720.0, "midday": 720.0, "mediodia": 720.0, "midnight": 0.0, "medianoche": 0.0}
+
+
+def _time(row: Row, place: int) -> tuple[float, str, bool, int] | None:
+    """Minutes of the day, half of the day ("am", "pm" or ""), whether surely a time, items used."""
+    here = place + (text_at(row, place) in ("las", "la"))
+    here += text_at(row, here) in ("las", "la")
+    item = at(row, here)
+    if item is None:
+        return None
+    if item.text in _WORDS:
+        return _WORDS[item.text], "pm" if _WORDS[item.text] else "am", True, here + 1 - place
+    if item.kind != "number" or item.value != int(item.value) or not 0 <= item.value <= 24:
+        return None
+    minutes, sure, here = item.value * 60, here > place, here + 1
+    if text_at(row, here) == ":" and kind_at(row, here + 1) == "number" and row[here + 1].glued and row[here + 1].value < 60:
+        minutes, sure, here = minutes + row[here + 1].value, True, here + 2
+    half = kind_at(row, here) if kind_at(row, here) in ("am", "pm") else ""
+    if not half and text_at(row, here) in ("de la manana", "de la tarde", "de la noche", "in the morning", "in the evening"):
+        half = "am" if "man" in text_at(row, here) or "morn" in text_at(row, here) else "pm"
+    here += bool(half)
+    here += text_at(row, here) in ("o'clock", "oclock")
+    return minutes, half, sure or bool(half), here - place
+
+
+def clock_span(row: Row, place: int) -> tuple[Item, int] | None:
+    """From one time to another, as minutes between; or one time alone, which is only taken out of the way."""
+    opened = text_at(row, place) in ("from", "de", "desde", "between", "entre", "on at")
+    start = place + opened + (text_at(row, place) == "desde" and text_at(row, place + 1) == "de")
+    first = _time(row, start)
+    if first is None:
+        return None
+    link = start + first[3]
+    if not (kind_at(row, link) == "to" or text_at(row, link) in ("-", "a", "and", "y", "until", "till", "till about")):
+        return _lone_time(row, place, start, first)
+    link += kind_at(row, link + 1) in ("to",)
+    second = _time(row, link + 1)
+    if second is None or starts_unit(row, link + 1 + second[3]) or text_at(row, link + 1 + second[3]) == "/":
+        return _lone_time(row, place, start, first)
+    sure = first[2] or second[2] or (opened and text_at(row, place) in ("from", "desde"))
+    if not sure or (text_at(row, link) in ("and", "y") and not opened):
+        return _lone_time(row, place, start, first)
+    end = link + 1 + second[3]
+    minutes = _between(first[0], first[1], second[0], second[1])
+    return joined("quantity", Quantity("duration", minutes), row[place:end]), end - place
+
+
+def _lone_time(row: Row, place: int, start: int, time: tuple[float, str, bool, int]) -> tuple[Item, int] | None:
+    if not time[1] and text_at(row, start + 1) != ":" and text_at(row, start) not in ("las", "la"):
+        return None
+    if start != place or (text_at(row, start) in ("la", "las") and not time[1]):
+        return None
+    end = start + time[3]
+    if starts_unit(row, end) and not time[1]:
+        return None
+    return joined("clock", time[0], row[place:end]), end - place
+
+
+def _between(first: float, first_half: str, second: float, second_half: str) -> float:
+    start, end = _of_day(first, first_half), _of_day(second, second_half)
+    if first_half and second_half:
+        return (end - start) % (2 * _HALF_DAY)
+    if max(first, second) > _HALF_DAY + 60:
+        return (second - first) % (2 * _HALF_DAY)
+    return (second - first) % _HALF_DAY
+
+
+def _of_day(minutes: float, half: str) -> float:
+    return minutes % _HALF_DAY + (_HALF_DAY if half == "pm" else 0.0)

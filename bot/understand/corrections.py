@@ -1,0 +1,162 @@
+"""Corrections: "sorry, 54 not 45" takes the last entry back and gives it anew; "45 no wait 54" is just 54."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.understand.items import Item, Quantity, Row, at, kind_at
+
+_CORRECTED = ("number", "quantity", "slash", "plot", "date")
+_POINTERS = frozenset(
+    "that it its thats this those these they was were is are it's eso esos esas era eran fue fueron es son esa ese la lo que el los las".split()
+)
+_OF_THE_PAST = frozenset("should be|should have been|that should be|that should have been|it should be|it should have been|replace that with|change that to|change it to".split("|"))
+_LOOSE = frozenset("era|fueron|wait|hold on|espera|espere|esta mal|error|mistake|rather|in error|not right|should be|oops".split("|"))
+_NEGATIVES = frozenset("no nope nop".split())
+_LOOK_BACK = 40
+
+
+def corrected(row: Row) -> tuple[Row, bool]:
+    """The row with its corrections carried out, and whether it takes back an entry of before."""
+    row, takes_back = _opening(row)
+    row, replaced = _without_rejected(row)
+    out: Row = []
+    place = 0
+    while place < len(row):
+        item = row[place]
+        if _is_correction(row, place):
+            target = _target(row, place)
+            if target is not None and _replace_last(out, row, target):
+                takes_back = takes_back or item.text in _OF_THE_PAST
+                place = target + 1
+                continue
+            if item.kind == "correct" and item.text not in _LOOSE:
+                place += 1
+                continue
+        out.append(item)
+        place += 1
+    return out, takes_back or replaced
+
+
+def _opening(row: Row) -> tuple[Row, bool]:
+    """A correction at the head of the message: of what was said before it."""
+    place = 0
+    while kind_at(row, place) == "chat" or (kind_at(row, place) == "mark" and place and row[place].text in ",.!-"):
+        place += 1
+    first = at(row, place)
+    if first is None:
+        return row, False
+    if first.kind == "correct" and (first.text not in _LOOSE or _something_follows(row, place + 1)):
+        return _past_pointers(row, place + 1), True
+    negative = first.text in _NEGATIVES
+    if first.kind == "sorry" or negative:
+        after = place + 1
+        while kind_at(row, after) in ("mark", "sorry", "correct") and (kind_at(row, after) != "mark" or row[after].text in ",.-!"):
+            if kind_at(row, after) == "correct":
+                return _past_pointers(row, after + 1), True
+            after += 1
+        marked = after > place + 1
+        if kind_at(row, after) in ("number", "quantity") and (not negative or marked) and not _continues_oddly(row, after):
+            return row[after:], True
+        if (text := getattr(at(row, after), "text", "")) in ("that", "it", "its", "thats", "eso", "era", "eran", "fue", "fueron", "those", "they", "not"):
+            if text != "not" and _something_follows(row, after) or text == "not":
+                return _past_pointers(row, after), True
+    return row, False
+
+
+def _continues_oddly(row: Row, place: int) -> bool:
+    """ "sorry 2 days late" is an excuse, no correction."""
+    item = row[place]
+    return item.kind == "quantity" and item.value.dimension == "days"
+
+
+def _something_follows(row: Row, place: int) -> bool:
+    """Whether a value, plot or day comes soon, before other talk."""
+    for item in row[place : place + 6]:
+        if item.kind in _CORRECTED:
+            return True
+        if item.kind in ("watered", "rain", "ask", "gave", "feel"):
+            return False
+    return False
+
+
+def _past_pointers(row: Row, place: int) -> Row:
+    """What follows, without "that was", "it is" and marks."""
+    while (item := at(row, place)) is not None and (item.text in _POINTERS or item.is_mark(",", ".", ":", "-", "!") or item.kind in ("sorry", "correct", "reads") and item.text in (*_POINTERS, "sorry", "i meant", "should be", "perdon", "its", "it is")):
+        place += 1
+    return row[place:]
+
+
+def _without_rejected(row: Row) -> tuple[Row, bool]:
+    """ "54 not 45", "not 45 but 54": what is rejected goes. An entry of before is taken back."""
+    for place in range(1, len(row) - 1):
+        item, after = row[place], row[place + 1]
+        if item.kind not in ("neg", "rather_than") or item.text not in ("not", "no", "instead of", "rather than", "en vez de", "en lugar de", "y no"):
+            continue
+        before = _behind(row, place)
+        if before is not None and after.kind in ("number", "quantity", "plot", "date") and _alike(before, after):
+            end = place + 2
+            start = place - (row[place - 1].is_mark(","))
+            return [*row[:start], *row[end:]], True
+    return _not_but(row)
+
+
+def _behind(row: Row, place: int) -> Item | None:
+    before = at(row, place - 1)
+    return at(row, place - 2) if before is not None and before.is_mark(",") else before
+
+
+def _alike(one: Item, other: Item) -> bool:
+    values = ("number", "quantity")
+    return one.kind == other.kind or (one.kind in values and other.kind in values)
+
+
+def _not_but(row: Row) -> tuple[Row, bool]:
+    for place in range(len(row) - 3):
+        if row[place].text in ("not", "no") and row[place + 1].kind in ("number", "quantity", "plot", "date"):
+            rest = place + 2 + row[place + 2].is_mark(",")
+            if getattr(at(row, rest), "text", "") in ("but", "sino"):
+                return [*row[:place], *row[rest + 1 :]], True
+    return row, False
+
+
+def _is_correction(row: Row, place: int) -> bool:
+    item = row[place]
+    if item.kind == "correct":
+        return True
+    return item.kind == "sorry" and place > 0 and kind_at(row, place + 1 + (kind_at(row, place + 1) == "mark")) in ("number", "quantity")
+
+
+def _target(row: Row, place: int) -> int | None:
+    """Where the right value stands after a word of correction."""
+    for here in range(place + 1, min(place + 7, len(row))):
+        item = row[here]
+        if item.kind in _CORRECTED:
+            return here
+        if item.kind not in ("mark", "correct", "sorry", "neg", "reads", "one") and item.text not in _POINTERS and item.text not in ("the", "on", "in", "a", "make"):
+            return None
+    return None
+
+
+def _replace_last(out: Row, row: Row, target: int) -> bool:
+    """Put the right value in the place of the latest one of its kind."""
+    right = row[target]
+    for place in range(len(out) - 1, max(-1, len(out) - _LOOK_BACK), -1):
+        wrong = out[place]
+        if not _alike(wrong, right) or (kind_at(out, place - 1) == "at" and kind_at(row, target - 1) != "at"):
+            continue
+        if wrong.kind == "quantity" and right.kind == "quantity" and wrong.value.dimension != right.value.dimension:
+            continue
+        out[place] = _with_unit_of(wrong, right)
+        return True
+    return False
+
+
+def _with_unit_of(wrong: Item, right: Item) -> Item:
+    if wrong.kind != "quantity" or right.kind != "number":
+        return right
+    try:
+        unit = wrong.value.value / float(wrong.text.split()[0].replace(",", ""))
+    except (ValueError, ZeroDivisionError):
+        return right
+    return replace(right, kind="quantity", value=Quantity(wrong.value.dimension, float(right.value) * unit))

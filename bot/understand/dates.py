@@ -1,0 +1,227 @@
+"""Days: weekdays, "3 days ago", "on the 4th", 6/28, "el 28 de junio". All local, all in the past of the message.
+
+A day that the message leaves open is `vague`; one that lies ahead is `future`; one whose last occurrence lies over three
+months back is `old`. Whoever reads a report makes these unclear or null, never a guess.
+"""
+
+from __future__ import annotations
+
+import calendar
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from bot.understand.items import Item, Row, Rule, at, joined, kind_at, text_at
+
+_OLDEST = timedelta(days=92)
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A day that was named; `fault` is `vague`, `future` or `old` when it cannot be taken."""
+
+    day: date | None
+    fault: str = ""
+
+
+def on_or_before(today: date, month: int, day: int) -> When:
+    """The latest occurrence of a month and day that is not ahead."""
+    for year in range(today.year, today.year - 9, -1):
+        if 1 <= month <= 12 and 1 <= day <= calendar.monthrange(year, month)[1]:
+            found = date(year, month, day)
+            if found <= today:
+                return When(found, "old" if today - found > _OLDEST else "")
+    return When(None, "vague")
+
+
+def of_month(today: date, day: int) -> When:
+    """The latest day of that number."""
+    year, month = today.year, today.month
+    for _ in range(3):
+        if day <= calendar.monthrange(year, month)[1] and date(year, month, day) <= today:
+            return When(date(year, month, day))
+        year, month = (year - 1, 12) if month == 1 else (year, month - 1)
+    return When(None, "vague")
+
+
+def of_year(today: date, year: int, month: int, day: int) -> When:
+    """A day with its year."""
+    year += 2000 if year < 100 else 0
+    try:
+        found = date(year, month, day)
+    except ValueError:
+        return When(None, "vague")
+    return When(found, "future" if found > today else "")
+
+
+def of_weekday(today: date, weekday: int) -> When:
+    """The latest such weekday before today."""
+    return When(today - timedelta(days=(today.weekday() - weekday - 1) % 7 + 1))
+
+
+def of_figures(today: date, units: str, figures: tuple[float, ...]) -> When | None:
+    """6/28 or 6/28/26: month first in `us`, day first in `metric`. None when no such day exists."""
+    if any(figure != int(figure) for figure in figures):
+        return None
+    first, second, *rest = (int(figure) for figure in figures)
+    month, day = (first, second) if units == "us" else (second, first)
+    if not (1 <= month <= 12 and 1 <= day <= 31):
+        return None
+    return of_year(today, rest[0], month, day) if rest else on_or_before(today, month, day)
+
+
+def calendar_date(today: date, units: str) -> Rule:
+    """The rule for days named by the calendar: month and day, day of the month, weekday, today, yesterday."""
+
+    def rule(row: Row, place: int) -> tuple[Item, int] | None:
+        found = _iso(row, place, today) or _month_day(row, place, today) or _weekday(row, place, today)
+        found = found or _figures(row, place, today, units) or _numbered(row, place, today) or _named(row, place, today)
+        if found is None:
+            return None
+        when, used = found
+        while kind_at(row, place + used) == "daypart":
+            used += 1
+        return joined("date", when, row[place : place + used]), used
+
+    return rule
+
+
+def _iso(row: Row, place: int, today: date) -> tuple[When, int] | None:
+    stretch = row[place : place + 5]
+    if len(stretch) < 5 or not (stretch[1].is_mark("-") and stretch[3].is_mark("-") and stretch[1].glued and stretch[4].glued):
+        return None
+    year, month, day = stretch[0], stretch[2], stretch[4]
+    if not (year.kind == month.kind == day.kind == "number" and 2000 <= year.value <= 2100):
+        return None
+    return of_year(today, int(year.value), int(month.value), int(day.value)), 5
+
+
+def _month_day(row: Row, place: int, today: date) -> tuple[When, int] | None:
+    here = place + (text_at(row, place) in ("on", "el", "the", "dia"))
+    here += text_at(row, here) in ("the", "dia")
+    if kind_at(row, here) == "month":
+        day_at = here + 1 + (text_at(row, here + 1) in ("the", "."))
+        month, end = int(row[here].value), day_at + 1
+    else:
+        day_at = here
+        month_at = here + 1 + (text_at(row, here + 1) in ("of", "de", "-"))
+        if kind_at(row, month_at) != "month":
+            return None
+        month, end = int(row[month_at].value), month_at + 1
+    day = _day_number(row, day_at)
+    if day is None:
+        return None
+    year_at = end + (text_at(row, end) in ("de", "del", ",", "of"))
+    year = at(row, year_at)
+    if year is not None and year.kind == "number" and 2000 <= year.value <= 2100:
+        return of_year(today, int(year.value), month, day), year_at + 1 - place
+    return on_or_before(today, month, day), end - place
+
+
+def _day_number(row: Row, place: int) -> int | None:
+    if kind_at(row, place) not in ("number", "ordinal"):
+        return None
+    value = float(row[place].value)
+    return int(value) if value == int(value) and 1 <= value <= 31 else None
+
+
+def _weekday(row: Row, place: int, today: date) -> tuple[When, int] | None:
+    here = place
+    ahead = False
+    while text_at(row, here) in ("on", "el", "last", "past", "this", "pasado") or kind_at(row, here) == "next":
+        ahead = ahead or kind_at(row, here) == "next"
+        here += 1
+        if here - place > 3:
+            return None
+    if kind_at(row, here) != "weekday" or (row[here].text == "sun" and text_at(row, here - 1) in ("full", "in", "the")):
+        return None
+    weekday = int(row[here].value)
+    here += 1
+    while text_at(row, here) in ("pasado", "que", "paso") or kind_at(row, here) == "next":
+        ahead = ahead or kind_at(row, here) == "next"
+        here += 1
+    return (When(None, "future") if ahead else of_weekday(today, weekday)), here - place
+
+
+def _figures(row: Row, place: int, today: date, units: str) -> tuple[When, int] | None:
+    """On 6/28, el 28/6, 6/28/2026. Without a word before it a pair waits for its clause."""
+    opened = text_at(row, place) in ("on", "el", "dia", "since", "desde")
+    pair = at(row, place + opened)
+    if pair is None or pair.kind != "slash" or not (opened or len(pair.value) == 3):
+        return None
+    when = of_figures(today, units, pair.value)
+    return None if when is None else (when, 1 + opened)
+
+
+def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
+    """On the 4th, the 4th, el 4, el dia 4."""
+    here = place
+    while text_at(row, here) in ("on", "the", "el", "dia"):
+        here += 1
+    item = at(row, here)
+    if item is None or not (1 <= (day := float(item.value)) <= 31 if item.kind in ("ordinal", "number") else False):
+        return None
+    after = text_at(row, here + 1)
+    if item.kind == "ordinal":
+        allowed = here > place or item.text[0].isdigit()
+        if not allowed or after in _COUNTED or (not item.text[0].isdigit() and text_at(row, place) != "on" and text_at(row, place) != "el"):
+            return None
+    elif text_at(row, here - 1) not in ("el", "dia") or here == place or not _stands_alone(row, here + 1) or day != int(day):
+        return None
+    return of_month(today, int(day)), here + 1 - place
+
+
+_COUNTED = frozenset(["one", "time", "row", "block", "zone", "tree", "option", "choice", "bed", "line", "set", "year", "week", "day"])
+
+
+def _stands_alone(row: Row, place: int) -> bool:
+    """Whether nothing after a figure claims it: no unit, no "of ten", no decimal."""
+    item = at(row, place)
+    if item is None:
+        return True
+    return item.kind in ("mark", "watered", "gave", "rain", "daypart", "date", "number", "plot", "plan") and not item.is_mark("%", "/", '"', "'")
+
+
+def _named(row: Row, place: int, today: date) -> tuple[When, int] | None:
+    item = row[place]
+    if item.kind == "day":
+        return When(today + timedelta(days=int(item.value))), 1
+    if item.kind in ("vague", "future"):
+        return When(None, item.kind), 1
+    return None
+
+
+def days_back(today: date) -> Rule:
+    """The rule for "3 days ago", "a week ago", "hace 3 dias", "an hour ago"; quantities must be read before."""
+
+    def rule(row: Row, place: int) -> tuple[Item, int] | None:
+        first = row[place]
+        if first.kind == "hace":
+            span = at(row, place + 1)
+            return _back(row, place, place + 1, place + 2, today) if span is not None else None
+        if first.kind == "quantity" and kind_at(row, place + 1) == "ago":
+            return _back(row, place, place, place + 2, today)
+        if first.text in ("for", "in") and kind_at(row, place + 1) == "quantity" and row[place + 1].value.dimension == "days":
+            return _back(row, place, place + 1, place + 2, today, "span")
+        return None
+
+    return rule
+
+
+def _back(row: Row, place: int, span_at: int, end: int, today: date, kind: str = "date") -> tuple[Item, int] | None:
+    span = row[span_at]
+    if span.kind != "quantity":
+        return None
+    if span.value.dimension == "duration":
+        when = When(today)
+    elif span.value.dimension == "days" and span.value.value < 3660:
+        when = When(_before(today, span))
+    else:
+        return None
+    while kind_at(row, end) in ("daypart", "ago"):
+        end += 1
+    return joined(kind, when, row[place:end]), end - place
+
+
+def _before(today: date, span: Item) -> date:
+    days = span.value.value
+    return today - timedelta(days=round(days))

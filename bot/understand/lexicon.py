@@ -1,0 +1,126 @@
+"""Words -> tagged items: the longest form of the word lists that stands at each place, after mending misspellings.
+
+The message's own language speaks first; forms of the other language count too, unless they are everyday words of the first
+("once" is eleven in Spanish only).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+from functools import cache, lru_cache
+
+from rapidfuzz import fuzz, process
+
+from bot.understand import words
+from bot.understand.items import Item, Row, joined
+from bot.understand.tokens import Token
+
+_CLOSE = 80  # rapidfuzz ratio; below it "wander" would be "water"
+_SHORTEST = 5
+_LONGEST = 24
+_NEVER_GUESSED = frozenset({"small", "tens", "hundreds", "scale", "part", "one", "unit", "month"})
+
+Forms = dict[str, list[words.Term]]
+
+
+@cache
+def forms(language: str) -> Forms:
+    """First word -> forms, longest first; own language before the others, units last."""
+    own = words.terms(language)
+    everyday = words.plain(language)
+    foreign = [
+        term
+        for other in words.LANGUAGES
+        if other != language
+        for term in words.terms(other)
+        if term.tag != "plain" and not (len(term.words) == 1 and (term.words[0] in everyday or len(term.words[0]) < 3))
+    ]
+    found: Forms = defaultdict(list)
+    for term in [*(term for term in own if term.tag != "plain"), *foreign]:
+        found[term.words[0]].append(term)
+    for choices in found.values():
+        choices.sort(key=lambda term: -len(term.words))
+    return dict(found)
+
+
+@cache
+def unit_forms() -> Forms:
+    """First word -> unit forms, longest first."""
+    found: Forms = defaultdict(list)
+    for term in words.units():
+        found[term.words[0]].append(term)
+    for choices in found.values():
+        choices.sort(key=lambda term: -len(term.words))
+    return dict(found)
+
+
+@cache
+def vocabulary() -> frozenset[str]:
+    """Every word that any list knows: such a word is never taken for a misspelling of another."""
+    known = {word for language in words.LANGUAGES for term in words.terms(language) for word in term.words}
+    known |= {word for term in words.units() for word in term.words}
+    known |= {part for word in words.concepts() for part in word.split()}
+    return frozenset(known)
+
+
+@cache
+def _guessable() -> dict[str, list[str]]:
+    """First letter -> words that a misspelling may be mended to. No number, month or unit is ever among them."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for language in words.LANGUAGES:
+        for term in words.terms(language):
+            if term.tag not in _NEVER_GUESSED:
+                for word in term.words:
+                    if len(word) >= _SHORTEST:
+                        found[word[0]].add(word)
+    return {letter: sorted(choices) for letter, choices in found.items()}
+
+
+@lru_cache(maxsize=8192)
+def mended(word: str) -> str:
+    """The word, or the known word that it misspells: same first letter, nearly the same letters."""
+    if word in vocabulary() or not _SHORTEST <= len(word) <= _LONGEST:
+        return word
+    best = process.extractOne(word, _guessable().get(word[0], []), scorer=fuzz.ratio, score_cutoff=_CLOSE)
+    return best[0] if best else word
+
+
+def plain_items(tokens: list[Token]) -> Row:
+    """One item a token, misspellings mended."""
+    return [
+        Item("word", None, mended(token.text), token.start, token.end, token.glued)
+        if token.kind == "word"
+        else Item(token.kind, token.value if token.kind == "number" else None, token.text, token.start, token.end, token.glued)
+        for token in tokens
+    ]
+
+
+def matching(found: Forms, row: Row, place: int) -> words.Term | None:
+    """The longest form that stands at a place of words not yet taken."""
+    for term in found.get(row[place].text, ()):
+        size = len(term.words)
+        stretch = row[place : place + size]
+        if len(stretch) == size and all(
+            item.text == word and item.kind != "plot" for item, word in zip(stretch, term.words, strict=True)
+        ):
+            return term
+    return None
+
+
+def tagged(row: Row, language: str) -> Row:
+    """The row with every form of the word lists as one item of its tag."""
+    found = forms(language)
+    out: Row = []
+    place = 0
+    while place < len(row):
+        item = row[place]
+        term = matching(found, row, place) if item.kind == "word" else None
+        if term is None:
+            named = item.kind == "word" and item.text in words.concepts()
+            out.append(replace(item, kind="name") if named else item)
+            place += 1
+        else:
+            out.append(joined(term.tag, term.value, row[place : place + len(term.words)]))
+            place += len(term.words)
+    return out

@@ -1,0 +1,67 @@
+"""What a clause is about when the person has no such plot: the words used, such as "lavender" or "zone 3"."""
+
+from __future__ import annotations
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.items import Item, at
+from bot.understand.lexicon import vocabulary
+from bot.understand.plots import as_written
+
+_OPENERS = frozenset(["the", "my", "our", "your", "el", "la", "los", "las", "mi", "mis", "nuestro", "nuestra", "al", "del", "lo"])
+_PREPOSITIONS = frozenset(["on", "in", "for", "to", "under", "of", "en", "de", "para", "por", "al", "del", "pa", "con"])
+_GENERIC = frozenset(
+    ["plant", "plants", "tree", "trees", "planta", "plantas", "arbol", "arboles", "mata", "matas", "side", "house", "area", "small", "big", "new", "old", "right", "left", "front", "back", "north", "south", "east", "west", "norte", "sur", "este", "oeste", "lado", "young", "little", "arriba", "abajo", "chico", "chica", "grande", "nuevo", "nueva", "viejo", "vieja", "matita", "matitas", "arbolito", "arbolitos", "palo", "palos", "uno", "una", "frente", "quarter", "acre", "corner", "hill", "slope", "yard", "planting", "potted", "nursery", "nuevos", "nuevas", "viejos", "viejas", "native", "hanging", "lot"]
+)
+_NUMBERED = frozenset(["zone", "block", "bed", "plot", "row", "field", "section", "bloque", "lote", "zona", "cama", "sector", "tabla", "cuadro", "valve", "station", "parcela", "potrero"])
+
+
+def is_name(item: Item) -> bool:
+    """Whether a word can be the name of what is watered: a plant, a kind of place, or a word no list knows."""
+    return item.kind in ("thing", "name") or (item.kind == "container" and item.text in words.concepts())
+
+
+def named_thing(clause: Clause, text: str) -> str | None:
+    """The words of the thing watered, as written, when they are not one of the person's plots."""
+    best: list[Item] = []
+    for place, item in enumerate(clause.items):
+        if not is_name(item) or (place and is_name(clause.items[place - 1])):
+            continue
+        stretch = _stretch(clause, place)
+        if any(one.text not in _GENERIC for one in stretch) and not _is_each(clause, place):
+            best = stretch
+            break
+    if not best:
+        return None
+    return as_written(text[best[0].start : best[-1].end])
+
+
+def _stretch(clause: Clause, place: int) -> list[Item]:
+    """The run of name words round a place, with unknown words before and a figure after ("zone 3")."""
+    start = place
+    while start > 0 and _may_lead(clause.items[start - 1]):
+        start -= 1
+    end = place + 1
+    while end < len(clause.items) and (is_name(clause.items[end]) or _joins_names(clause, end)):
+        end += 1
+    after = at(list(clause.items), end)
+    if after is not None and after.kind == "number" and clause.items[end - 1].text in _NUMBERED:
+        end += 1
+    return list(clause.items[start:end])
+
+
+def _may_lead(item: Item) -> bool:
+    return item.kind == "word" and item.text not in vocabulary() and item.text.isalpha()
+
+
+def _joins_names(clause: Clause, place: int) -> bool:
+    return (
+        clause.items[place].text in ("de", "of", "del")
+        and place + 1 < len(clause.items)
+        and is_name(clause.items[place + 1])
+    )
+
+
+def _is_each(clause: Clause, place: int) -> bool:
+    before = at(list(clause.items), place - 1)
+    return before is not None and before.kind in ("each", "per")

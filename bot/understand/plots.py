@@ -1,0 +1,163 @@
+"""What a person waters: the person's own plot names found in a text, by name, plural, a typo or two, or the other language."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from rapidfuzz import fuzz
+
+from bot.understand.items import Item, Row, joined, text_at
+from bot.understand.lexicon import vocabulary
+from bot.understand.tokens import tokenise
+from bot.understand.words import concepts
+
+_CLOSE = 76
+_SHORTEST = 4
+_HEADS = frozenset(
+    ["bed", "beds", "plot", "plots", "block", "blocks", "patch", "tree", "trees", "plant", "plants", "row", "rows", "field", "bush", "bushes", "vine", "vines", "orchard", "seedling", "seedlings", "shrub", "shrubs"]
+)
+_LEADS = frozenset(
+    ["cama", "camas", "bloque", "lote", "arbol", "arboles", "mata", "matas", "planta", "plantas", "palo", "palos", "parcela", "hilera", "surco", "arbolito", "arbolitos", "tabla", "cuadro", "bed", "row", "block", "rows", "plot", "patch", "macetas", "maceta"]
+)
+_TOO_COMMON = frozenset(["the", "a", "an", "in", "on", "at", "to", "of", "no", "not", "is", "it", "my", "and", "y", "o", "el", "la", "los", "las", "de", "a", "en", "un", "una", "por", "que", "si", "se", "lo"])
+
+
+def stems(word: str) -> frozenset[str]:
+    """The word and what its singular may be, in either language."""
+    found = {word}
+    for ending, rest in (("ies", "y"), ("ves", "f"), ("ces", "z"), ("es", ""), ("s", "")):
+        if word.endswith(ending) and len(word) - len(ending) >= 2:
+            found.add(word[: -len(ending)] + rest)
+    return frozenset(found)
+
+
+@lru_cache(maxsize=65536)
+def likeness(word: str, name: str) -> int:
+    """How surely a word means a word of a name: 4 the same, 3 its plural, 2 another language, 1 a typo, 0 not at all."""
+    if word == name:
+        return 4
+    if len(word) > 2 and len(name) > 2 and stems(word) & stems(name):
+        return 3
+    concept = concepts().get(word)
+    if concept is not None and concept == concepts().get(name):
+        return 2
+    if word in vocabulary() or len(word) < _SHORTEST or len(name) < _SHORTEST or word[0] != name[0]:
+        return 0
+    return int(max(fuzz.ratio(word, name), *(fuzz.ratio(word, stem) for stem in stems(name))) >= _CLOSE)
+
+
+@lru_cache(maxsize=4096)
+def _name_words(name: str) -> tuple[str, ...]:
+    return tuple(token.text for token in tokenise(name) if token.kind != "mark")
+
+
+@lru_cache(maxsize=4096)
+def _telling_words(plots: tuple[str, ...]) -> dict[str, str]:
+    """Word -> the one plot of several words that it tells, where it tells one: "lawn" of "back lawn"."""
+    owners: dict[str, set[str]] = {}
+    for name in plots:
+        if len(_name_words(name)) > 1:
+            for word in _name_words(name):
+                owners.setdefault(concepts().get(word, word), set()).add(name)
+    return {word: next(iter(names)) for word, names in owners.items() if len(names) == 1 and _tells(word)}
+
+
+def _tells(word: str) -> bool:
+    return len(word) >= _SHORTEST and (word in concepts() or word not in vocabulary()) and not word.isdigit()
+
+
+def with_plots(row: Row, plots: tuple[str, ...]) -> Row:
+    """The row with the person's plots as items."""
+    if not plots:
+        return row
+    names = sorted(plots, key=lambda name: -len(_name_words(name)))
+    telling = _telling_words(plots)
+    out: Row = []
+    place = 0
+    while place < len(row):
+        found = _named(row, place, names) or _partly_named(row, place, telling)
+        if found is None:
+            out.append(row[place])
+            place += 1
+            continue
+        name, used = found
+        before = _lead(out)
+        parts = [*out[len(out) - before :], *row[place : place + used]]
+        del out[len(out) - before :]
+        while text_at(row, place + used) in _HEADS and len(parts) < 6:
+            parts.append(row[place + used])
+            used += 1
+        out.append(joined("plot", name, parts))
+        place += used
+    return out
+
+
+def _lead(out: Row) -> int:
+    """How many items before a plot belong to it: "cama de"."""
+    if len(out) >= 2 and out[-1].text in ("de", "of") and out[-2].text in _LEADS:
+        return 2
+    return 1 if out and out[-1].text in _LEADS and out[-1].kind == "word" and out[-1].text in ("arbol", "cama", "lote") else 0
+
+
+def _named(row: Row, place: int, names: list[str]) -> tuple[str, int] | None:
+    best: tuple[int, int, str] | None = None
+    for name in names:
+        words = _name_words(name)
+        used = _stands(row, place, words)
+        if used is None:
+            continue
+        if best is None or used > best[:2]:
+            best = (used[0], used[1], name)
+    if best is None:
+        return None
+    return best[2], best[0]
+
+
+def _stands(row: Row, place: int, words: tuple[str, ...]) -> tuple[int, int] | None:
+    """How many items a name takes up here and how alike they are, None where it does not stand."""
+    if not words or (len(words) == 1 and (words[0].isdigit() or words[0] in _TOO_COMMON)):
+        return None
+    here, worst = place, 4
+    for number, word in enumerate(words):
+        if number and text_at(row, here) in ("de", "del", "the", "la", "el", "of") and text_at(row, here) != word:
+            here += 1
+        if here >= len(row) or row[here].kind == "mark":
+            return None
+        exact = row[here].kind == "number" or word.isdigit()
+        alike = 4 * (row[here].text == word) if exact else likeness(row[here].text, word)
+        if not alike:
+            return None
+        worst, here = min(worst, alike), here + 1
+    return here - place, worst
+
+
+def _partly_named(row: Row, place: int, telling: dict[str, str]) -> tuple[str, int] | None:
+    item = row[place]
+    if item.kind != "word":
+        return None
+    name = telling.get(concepts().get(item.text, item.text))
+    if name is None:
+        close = [found for word, found in telling.items() if likeness(item.text, word)]
+        name = close[0] if len(close) == 1 else None
+    return None if name is None else (name, 1)
+
+
+_EDGES = re.compile(r"^[\s'\"“”.,;:!?()-]+|[\s'\"“”.,;:!?()-]+$")
+
+
+def as_written(text: str) -> str:
+    """A name as the person wrote it, without marks around it."""
+    return _EDGES.sub("", text)
+
+
+def own_name(words: str, plots: tuple[str, ...]) -> str:
+    """The person's own name for the words, or the words."""
+    for name in plots:
+        if name.casefold() == words.casefold():
+            return name
+    return words
+
+
+def is_plot(item: Item) -> bool:
+    return item.kind in ("plot", "all")

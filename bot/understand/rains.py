@@ -1,0 +1,70 @@
+"""Rain in the person's own words: how much on which day; "no rain" is 0, "rained hard" is an unknown depth."""
+
+from __future__ import annotations
+
+from bot.understand.clauses import Clause
+from bot.understand.dates import When
+from bot.understand.items import Item
+from bot.understand.state import State, default_length_mm
+from bot.understand.statements import Rain, Statement, Unclear
+
+_SOME = frozenset(["much", "mucho", "mucha", "casi", "hardly", "barely", "apenas", "enough", "suficiente"])
+_PARTS = 16
+
+
+def rains(clause: Clause, state: State) -> list[Statement] | None:
+    """The rain that a clause reports, or None when it reports none."""
+    gauge = clause.says("gauge", "gage", "guage") and bool(clause.quantities("length"))
+    if not (clause.has("rain") or gauge):
+        return None
+    found = _depths_and_days(clause, state)
+    if any(when is not None and when.fault == "future" for _, when in found) and clause.has("plan"):
+        return []
+    made: list[Statement] = []
+    for depth_mm, when in found:
+        when = when or state.head_day
+        if when is not None and when.fault in ("future", "old"):
+            return [Unclear(text=state.text[clause.start : clause.end])]
+        made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
+    return made
+
+
+def _depths_and_days(clause: Clause, state: State) -> list[tuple[float | None, When | None]]:
+    depths = [depth for item in clause.items if (depth := _depth_mm(item, clause, state)) is not None]
+    days = [when for item in clause.items if (when := _day(item, clause, state)) is not None]
+    if not depths:
+        depths = [0.0] if _is_none(clause) else []
+    if len(depths) > 1 and len(days) == len(depths):
+        return list(zip(depths, days, strict=True))
+    if len(days) > 1 and len(depths) <= 1:
+        depth = depths[0] if depths and depths[0] == 0.0 else None
+        return [(depth, day) for day in days] if not depths or depth == 0.0 else [(depths[0], days[0])]
+    return [(depths[0] if depths else None, days[0] if days else None)]
+
+
+def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
+    if item.kind == "quantity":
+        return float(item.value.value) if item.value.dimension == "length" else None
+    if item.kind == "slash" and _is_fraction(item, clause):
+        return default_length_mm(item.value[0] / item.value[1], state.context.units, deep=False)
+    if item.kind == "part" and clause.has("rain"):
+        return default_length_mm(float(item.value), state.context.units, deep=False)
+    if item.kind == "number" and not clause.quantities("length"):
+        return default_length_mm(float(item.value), state.context.units, deep=False)
+    return None
+
+
+def _is_fraction(item: Item, clause: Clause) -> bool:
+    first, second = item.value[0], item.value[1]
+    return len(item.value) == 2 and first < second and second in (2, 3, 4, 8, 10, _PARTS) and not clause.quantities("length")
+
+
+def _day(item: Item, clause: Clause, state: State) -> When | None:
+    if item.kind == "slash":
+        return None if _is_fraction(item, clause) else state.day_of(item)
+    return item.value if item.kind == "date" else None
+
+
+def _is_none(clause: Clause) -> bool:
+    """Whether the rain is denied, and not only called little; "none since Sunday" tells of rain on Sunday."""
+    return clause.has("neg") and not clause.has("since") and not clause.says(*_SOME)

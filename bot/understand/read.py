@@ -1,0 +1,250 @@
+"""A text read into statements: tokens, then tagged items, then clauses, then a short ordered list of readers for each clause.
+
+Pure: all that it depends on is the text and the context.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable
+from dataclasses import replace
+
+from bot.understand.answers import answer
+from bot.understand.can_test import can_test, depths_mm, is_can_test
+from bot.understand.clauses import Clause, clauses, softened
+from bot.understand.clock import clock_span
+from bot.understand.corrections import corrected
+from bot.understand.dates import calendar_date, days_back
+from bot.understand.facts import facts
+from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, rewrite, text_at
+from bot.understand.language import language_of
+from bot.understand.lexicon import matching, plain_items, tagged, unit_forms
+from bot.understand.numbers import number, number_range
+from bot.understand.plots import with_plots
+from bot.understand.quantities import area, bare_unit, negative, per_time, quantity, quantity_range, times, together
+from bot.understand.rains import rains
+from bot.understand.readings import readings, with_depth
+from bot.understand.requests import is_question, requests, whole_message
+from bot.understand.signs import signs
+from bot.understand.state import State, default_length_mm
+from bot.understand.statements import Context, Fact, Request, Statement, Unclear, Understood
+from bot.understand.tokens import tokenise
+from bot.understand.waterings import not_done, waterings
+
+Reader = Callable[[Clause, State], list[Statement] | None]
+
+
+def read(text: str, context: Context) -> Understood:
+    """What a text says, in the light of the context. Any text gives an answer; time grows with its length.
+
+    Args:
+        text: the message as it was written, any Unicode.
+        context: the time, plots, units, probe, language and open question of the person.
+    Returns: the language and the statements, in the order of the message; SI units; None where nothing is settled.
+    """
+    text = unicodedata.normalize("NFC", text)
+    words = softened(plain_items(tokenise(text)), text)
+    named = with_plots(words, context.plots)
+    language = language_of(words, context.language)
+    short = whole_message([item.text for item in words if item.kind == "word"] or _lone_mark(words), language, sum(i.kind == "plot" for i in named))
+    if short is not None:
+        return Understood(language=language, statements=(short,))
+    row = tagged_row(named, language, context)
+    state = State(context=context, text=text, language=language)
+    return Understood(language=language, statements=tuple(_statements(row, state)))
+
+
+def _lone_mark(words: Row) -> list[str]:
+    return ["?"] if words and all(item.is_mark("?") for item in words) else []
+
+
+def tagged_row(row: Row, language: str, context: Context) -> Row:
+    """The row with numbers, quantities, days and words of the lists as items."""
+    row = tagged(row, language)
+    today = context.now.date()
+    for rule in (
+        negative,
+        number,
+        clock_span,
+        calendar_date(today, context.units),
+        number_range,
+        out_of_ten,
+        quantity(context.units),
+        bare_unit,
+        together,
+        area,
+        times,
+        quantity_range,
+        per_time,
+        days_back(today),
+        lone_unit,
+    ):
+        row = rewrite(row, rule)
+    return row
+
+
+def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "6 out of 10", "4 de 10": a hand meter's scale."""
+    figure, after = at(row, place), place + 1
+    if figure is None or figure.kind != "number" or not 0 <= figure.value <= 10:
+        return None
+    while text_at(row, after) in ("out", "of", "de", "sobre", "on", "a", "scale", "out of"):
+        after += 1
+    ten = at(row, after)
+    if after == place + 1 or ten is None or ten.kind != "number" or ten.value != 10:
+        return None
+    unit = matching(unit_forms(), row, after + 1) if at(row, after + 1) else None
+    return None if unit else (joined("quantity", Quantity("dial", figure.value), row[place : after + 1]), after + 1 - place)
+
+
+def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:
+    """The name of a unit with no figure: "go with inches"."""
+    item = row[place]
+    if item.kind != "word" or len(item.text) < 2 or item.text in ("in", "ha", "bar", "me", "mar"):
+        return None
+    term = matching(unit_forms(), row, place)
+    if term is None:
+        return None
+    return joined("unit", term.value, row[place : place + len(term.words)]), len(term.words)
+
+
+def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
+    """The single catches of a can test told in a text, or None when it tells none. [mm]"""
+    from datetime import datetime
+
+    context = Context(now=datetime(2000, 1, 1), units=units)
+    words = softened(plain_items(tokenise(unicodedata.normalize("NFC", text))), text)
+    row = tagged_row(words, language_of(words, None), context)
+    return depths_mm(row, units) if is_can_test(row, units) else None
+
+
+def _statements(row: Row, state: State) -> list[Statement]:
+    asked = state.context.asked
+    if asked is not None and row:
+        whole = Clause(tuple(row), asks=any(item.is_mark("?", "¿") for item in row))
+        if not requests_first(whole, state) and (given := answer(whole, state, asked)) is not None:
+            return given
+    row, takes_back = corrected(row)
+    made: list[Statement] = [Request(want="undo")] if takes_back else []
+    for clause in clauses(row):
+        made += _of_clause(clause, state)
+    made = _tidied(made, state)
+    return [_for_asked(statement, state) for statement in made]
+
+
+def requests_first(clause: Clause, state: State) -> bool:
+    """Whether a message asks to stop, to speak to somebody and the like, whatever was asked of it."""
+    trial = State(context=state.context, text=state.text, language=state.language)
+    made = requests(clause, trial)
+    return bool(made) and isinstance(made[0], Request) and made[0].want in ("stop", "person", "undo", "forget", "help")
+
+
+def _of_clause(clause: Clause, state: State) -> list[Statement]:
+    if clause.sentence != state.sentence:
+        state.sentence, state.head_day = clause.sentence, None
+    _note_head_day(clause, state)
+    if clause.has("both") and _note_common_depth(clause, state):
+        return []
+    for reader in _READERS:
+        made = reader(clause, state)
+        if made is not None:
+            extra = (signs(clause, state) or []) if reader in (waterings, readings, rains, facts) and clause.has("sign") else []
+            return [*made, *extra]
+    _note_plot(clause, state)
+    return [Unclear(text=_written(clause, state))] if _says_something(clause) else []
+
+
+def _note_head_day(clause: Clause, state: State) -> None:
+    """A day that stands before anything else in a sentence governs it; once one does, any later day takes its place."""
+    for item in clause.items:
+        if item.kind == "date":
+            state.head_day = item.value
+            return
+        if item.kind not in ("plot", "all", "chat", "word", "name", "thing", "one", "mark") or state.head_day is not None:
+            break
+    if state.head_day is not None and (days := clause.every("date")):
+        state.head_day = days[-1].value
+
+
+def _note_common_depth(clause: Clause, state: State) -> bool:
+    """ "all at 12 inches" gives the depth of every reading that has none."""
+    if clause.quantities("tension", "resistance", "percent", "dial"):
+        return False
+    lengths = clause.quantities("length")
+    numbers = clause.every("number")
+    if len(lengths) + len(numbers) != 1:
+        return False
+    mm = lengths[0].value.value if lengths else default_length_mm(numbers[0].value, state.context.units, deep=True)
+    state.depth_for_all_cm = mm / 10
+    return True
+
+
+def _note_plot(clause: Clause, state: State) -> None:
+    named = tuple(str(item.value) for item in clause.every("plot"))
+    state.plots = named or state.plots
+
+
+_TELLING = ("pest", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash", "soilword", "root", "rain", "feel", "sign", "habit", "planted")
+
+
+def _says_something(clause: Clause) -> bool:
+    """Whether what no reader took looks like a report, a question or an order, and not like chatter."""
+    if clause.has("chat") and not clause.has("number", "quantity", "pest"):
+        return False
+    if clause.asks or is_question(clause) or clause.has(*_TELLING):
+        return True
+    return clause.has("plot", "name") and sum(item.kind not in ("one", "thing", "plot", "name", "all") for item in clause.items) > 1
+
+
+def _written(clause: Clause, state: State) -> str:
+    end = clause.end
+    if clause.asks and state.text[end : end + 1] in ("?", "!"):
+        end += 1
+    start = clause.start - (state.text[clause.start - 1 : clause.start] == "¿")
+    return state.text[start:end]
+
+
+def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
+    """Pests, fertiliser, pruning: not for this reader, whatever else the clause seems to ask."""
+    if not clause.has("pest") or clause.quantities("tension", "resistance", "percent", "dial"):
+        return None
+    return [Unclear(text=_written(clause, state))]
+
+
+def _habit(clause: Clause, state: State) -> list[Statement] | None:
+    """What is done every week is no event."""
+    habit = clause.has("habit") or clause.quantities("habit")
+    if not habit or not (clause.has("watered", "gave", "water", "method") or clause.quantities("duration", "habit", "volume")):
+        return None
+    return [Unclear(text=_written(clause, state))]
+
+
+_READERS: tuple[Reader, ...] = (
+    _off_topic,
+    requests,
+    can_test,
+    facts,
+    not_done,
+    _habit,
+    rains,
+    waterings,
+    readings,
+    signs,
+)
+
+
+def _tidied(made: list[Statement], state: State) -> list[Statement]:
+    """The depth for all filled in, and one `unclear` for a message of which nothing was understood."""
+    if state.depth_for_all_cm is not None:
+        made = [with_depth(statement, state.depth_for_all_cm) for statement in made]
+    if made and all(isinstance(statement, Unclear) for statement in made) and state.sentence <= 0:
+        return [Unclear(text=state.text.strip())]
+    return made
+
+
+def _for_asked(statement: Statement, state: State) -> Statement:
+    """A fact told in answer, in so many words, belongs to the plot that was asked about."""
+    asked = state.context.asked
+    if asked is None or not isinstance(statement, Fact) or statement.about != asked.about or statement.plot is not None:
+        return statement
+    return replace(statement, plot=asked.plot)

@@ -1,0 +1,250 @@
+"""Readings: values and depths in any order, one after another, for one plot or several."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bot.understand.clauses import Clause
+from bot.understand.dates import When
+from bot.understand.items import Item
+from bot.understand.naming import named_thing
+from bot.understand.state import State, default_length_mm
+from bot.understand.statements import Reading, Statement, Unclear
+
+_AT = frozenset({"at", "@", "a", "down at", "to a depth of", "depth of", "profundidad de", "profundidad", "depth", "como a", "a una profundidad de", "a la profundidad de", "at about"})
+_VALUES = ("tension", "resistance", "percent", "dial")
+_NEEDLES = frozenset(["meter", "medidor", "aguja", "needle", "medidores", "soil", "meter", "dial"])
+
+
+@dataclass(slots=True)
+class _Found:
+    """A value on its way to be a reading."""
+
+    quantity: str | None
+    value: float | str
+    depth_cm: float | None = None
+    plots: tuple[str, ...] = ()
+    when: When | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Depth:
+    depth_cm: float
+    marked: bool
+
+
+def readings(clause: Clause, state: State) -> list[Statement] | None:
+    """The readings that a clause reports, or None when it reports none."""
+    events = _events(clause, state)
+    if not any(isinstance(event, _Found) for event in events):
+        return None
+    found = _paired(events)
+    _place(found, events, clause, state)
+    temperature = next((item.value.value for item in clause.quantities("temperature")), None)
+    return _statements(found, clause, state, temperature)
+
+
+def _events(clause: Clause, state: State) -> list[object]:
+    """Values, depths, plots and days of a clause, in order."""
+    events: list[object] = []
+    rod = clause.has("rod")
+    items = clause.items
+    for place, item in enumerate(items):
+        before = items[place - 1] if place else None
+        after = items[place + 1] if place + 1 < len(items) else None
+        if item.kind in ("plot", "all"):
+            events.append(("plot", item.value if item.kind == "plot" else "*"))
+        elif item.kind == "date":
+            events.append(item.value)
+        elif item.kind == "feel" and not _is_denied(before):
+            events.append(_Found("feel", item.value))
+        elif item.kind == "quantity" and item.value.dimension in _VALUES:
+            value = item.value.value
+            events.append(_Found(item.value.dimension, value))
+        elif item.kind == "quantity" and item.value.dimension == "length":
+            depth_cm = item.value.value / 10
+            events.append(_Found("rod", depth_cm) if rod and not _has_rod(events) else _Depth(depth_cm, _is_at(before)))
+        elif item.kind == "number" and not _is_counted(before, after):
+            events.append(_number(item, before, after, events, clause, state))
+        elif item.kind == "slash":
+            events += _pair(item, before, clause, state)
+    return _with_a_value(events, clause, state)
+
+
+def _has_rod(events: list[object]) -> bool:
+    return any(isinstance(event, _Found) and event.quantity == "rod" for event in events)
+
+
+def _is_denied(before: Item | None) -> bool:
+    return before is not None and before.kind == "neg"
+
+
+def _is_at(before: Item | None) -> bool:
+    return before is not None and (before.kind in ("at", "both") or before.text in _AT)
+
+
+def _is_counted(before: Item | None, after: Item | None) -> bool:
+    """ "2 probes", "block 2": figures that count or name something."""
+    if after is not None and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
+        return after.kind != "name"
+    return before is not None and before.text in ("block", "zone", "bloque", "zona", "lote", "numero", "row", "bed", "number", "#", "sector", "cama", "tabla", "cuadro") and before.kind == "thing"
+
+
+def _number(item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State) -> object:
+    value = float(item.value)
+    if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
+        return _Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
+    if _is_at(before) or (after is not None and after.kind == "deep" and after.text not in ("in", "en el suelo")):
+        return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True)
+    return _Found(None, value)
+
+
+def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list[object]:
+    """3/10 is a dial, 45/30 two values, at 12/24 two depths; a pair that fits none of these is a day."""
+    first, second = item.value[0], item.value[1]
+    others = [one for one in clause.items if one is not item and (one.kind in ("number", "slash") or (one.kind == "quantity" and one.value.dimension in _VALUES))]
+    if len(item.value) == 2 and second == 10 and first <= 10 and not others:
+        return [_Found("dial", first)]
+    slashes = clause.every("slash")
+    if _is_at(before) or (len(slashes) > 1 and item is slashes[0] and not _is_at(_before(clause, slashes[1]))):
+        return [_Depth(default_length_mm(one, state.context.units, deep=True) / 10, True) for one in item.value]
+    if len(slashes) > 1:
+        return [_Found(None, one) for one in item.value]
+    if others or clause.has("feel"):
+        when = state.day_of(item)
+        return [when] if when is not None else []
+    return [_Found(None, one) for one in item.value] if clause.quantities("length") else []
+
+
+def _before(clause: Clause, item: Item) -> Item | None:
+    place = clause.items.index(item)
+    return clause.items[place - 1] if place else None
+
+
+def _with_a_value(events: list[object], clause: Clause, state: State) -> list[object]:
+    """In "peaches at 45" the marked figure is no depth: nothing else could be the value."""
+    if any(isinstance(event, _Found) for event in events) or clause.quantities("length") or clause.has("rod", "both"):
+        return events
+    for place, event in enumerate(events):
+        if isinstance(event, _Depth) and (clause.has("plot", "instrument", "name", "thing") or clause.has("all")):
+            unit_mm = default_length_mm(1.0, state.context.units, deep=True)
+            events[place] = _Found(None, round(event.depth_cm * 10 / unit_mm, 6))
+            break
+    return events
+
+
+def _paired(events: list[object]) -> list[_Found]:
+    """Values with their depths: zipped when all of one kind stand first, else each depth with its neighbour."""
+    values = [event for event in events if isinstance(event, _Found)]
+    depths = [event for event in events if isinstance(event, _Depth)]
+    order = "".join("v" if isinstance(event, _Found) else "d" for event in events if isinstance(event, _Found | _Depth))
+    if len(values) == len(depths) > 1 and order in ("v" * len(values) + "d" * len(values), "d" * len(values) + "v" * len(values)):
+        for value, depth in zip(values, depths, strict=True):
+            value.depth_cm = depth.depth_cm
+        return values
+    current: _Depth | None = None
+    last: _Found | None = None
+    depth_first = order.startswith("d")
+    for event in events:
+        if isinstance(event, _Depth):
+            if last is not None and last.depth_cm is None and (not depth_first or event.marked):
+                last.depth_cm = event.depth_cm
+            else:
+                current, last = event, last
+        elif isinstance(event, _Found):
+            if current is not None and event.quantity != "rod":
+                event.depth_cm = current.depth_cm
+                current = current if depth_first else None
+            last = event
+    return values
+
+
+def _place(found: list[_Found], events: list[object], clause: Clause, state: State) -> None:
+    """Give each value its plots and day: what stands before governs, what trails goes to those just told."""
+    plots = state.plots
+    trailing = not isinstance(next((e for e in events if isinstance(e, _Found | tuple)), None), tuple)
+    trailing = trailing and any(isinstance(event, tuple) for event in events)
+    told: list[_Found] = []
+    dated: list[_Found] = []
+    when: When | None = None
+    fresh = True
+    for event in events:
+        if isinstance(event, tuple):
+            if trailing and told:
+                plots = (event[1],) if fresh else (*plots, event[1])
+                for value in told:
+                    value.plots = plots
+                fresh = False
+            else:
+                plots = (event[1],) if fresh else (*plots, event[1])
+                fresh = False
+        elif isinstance(event, When):
+            waiting = [value for value in dated if value.when is None]
+            for value in waiting:
+                value.when = event
+            when = None if waiting else event
+            dated = []
+        elif isinstance(event, _Found):
+            if not fresh and trailing:
+                told = []
+            event.plots = plots
+            event.when = when
+            told.append(event)
+            dated.append(event)
+            fresh = True
+    if not any(isinstance(event, tuple) for event in events) and (name := named_thing(clause, state.text)):
+        plots = (name,)
+        for value in found:
+            value.plots = plots
+    state.plots = plots
+
+
+def _statements(found: list[_Found], clause: Clause, state: State, temperature: float | None) -> list[Statement]:
+    made: list[Statement] = []
+    for value in found:
+        when = value.when or state.head_day
+        if when is not None and when.fault in ("future", "old"):
+            return [Unclear(text=state.text[clause.start : clause.end])]
+        quantity = value.quantity or _told_by(clause, value, state)
+        amount = value.value
+        if quantity == "percent" and isinstance(amount, float) and 0 < amount < 1 and clause.has("instrument"):
+            amount *= 100
+        if quantity in _VALUES:
+            state.quantity = quantity
+        if isinstance(amount, float) and quantity == "tension":
+            amount = abs(amount)
+        for plot in value.plots or (None,):
+            made.append(
+                Reading(
+                    quantity=quantity,
+                    value=amount,
+                    depth_cm=value.depth_cm,
+                    soil_temp_c=temperature,
+                    plot=plot,
+                    on=when.day if when is not None else state.today,
+                )
+            )
+    return made
+
+
+def _told_by(clause: Clause, value: _Found, state: State) -> str:
+    """What a figure without a unit means: the instrument named, the unit used just before, the person's probe."""
+    for item in clause.every("instrument"):
+        if item.value != "any":
+            return str(item.value)
+    stated = [item.value.dimension for item in clause.quantities(*_VALUES)]
+    if stated:
+        return str(stated[0])
+    if state.quantity:
+        return state.quantity
+    if state.context.probe:
+        return state.context.probe
+    needle = any(item.text in _NEEDLES or "meter" in item.text.split() for item in clause.every("instrument"))
+    return "dial" if needle and isinstance(value.value, float) and value.value <= 10 else "bare"
+
+
+def with_depth(statement: Statement, depth_cm: float) -> Statement:
+    """The reading with the depth that the message gives for all, where it has none of its own."""
+    if isinstance(statement, Reading) and statement.depth_cm is None and statement.quantity != "rod":
+        return replace(statement, depth_cm=depth_cm)
+    return statement

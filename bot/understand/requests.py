@@ -1,0 +1,105 @@
+"""What people ask for: a verdict, an amount, a day, a graph, to stop. Patterns are in the word lists; the first that fits wins."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.items import Item
+from bot.understand.naming import named_thing
+from bot.understand.patterns import Fit, fits
+from bot.understand.state import State
+from bot.understand.statements import Fact, Request, Statement
+
+_OF_THE_PERSON = frozenset("forecast list help start stop forget export person undo".split())
+_REPORTS = ("watered", "rain", "feel", "soil", "planted")
+_OPENERS = frozenset("so and but ok okay then well also hi hey hello please oiga pues y entonces bueno pero ya the my los las el la mis".split())
+
+
+@cache
+def _whole(language: str) -> dict[str, str]:
+    """Whole message -> want, all languages, the message's own first."""
+    found: dict[str, str] = {}
+    for spoken in (language, *words.LANGUAGES):
+        for tag, value, forms in words.rows(f"{spoken}_phrases.csv"):
+            if tag == "whole":
+                for form in forms.split("|"):
+                    found.setdefault(form, value)
+    return found
+
+
+def whole_message(row_words: list[str], language: str, plot_words: int) -> Statement | None:
+    """A request or setting that is the whole message, such as STOP or GRAFICA; punctuation does not count."""
+    if plot_words or len(row_words) > 4:
+        return None
+    said = " ".join(row_words)
+    if said in ("english", "ingles"):
+        return Fact(about="language", value="en")
+    if said in ("espanol", "spanish"):
+        return Fact(about="language", value="es")
+    want = _whole(language).get(said)
+    return Request(want=want) if want else None
+
+
+def requests(clause: Clause, state: State) -> list[Statement] | None:
+    """The request that a clause makes, or None."""
+    question = clause.asks or is_question(clause)
+    found = fits(clause.texts(), state.language)
+    for fit in found:
+        if fit.tag == "order" and _is_order(fit, clause, question=question):
+            return _request(fit.value, clause, state)
+    if not question or clause.has("pest"):
+        return None
+    for fit in found:
+        if fit.tag == "ask":
+            return _request(fit.value, clause, state)
+    return None
+
+
+def is_question(clause: Clause) -> bool:
+    """Whether a clause asks without a question mark: it opens with a word of asking, or turns to one."""
+    named = False
+    for item in clause.items:
+        if item.kind == "ask":
+            return not clause.has("watered") or not _is_loose(item)
+        if item.kind == "interrogative":
+            return not named
+        named = named or item.kind in ("plot", "thing", "name")
+        if item.kind not in ("chat", "date", "plot", "thing", "name", "one", "daypart") and item.text not in _OPENERS:
+            break
+    asking = [item for item in clause.items if item.kind == "ask" and not _is_loose(item)]
+    return bool(asking) and not clause.has(*_REPORTS)
+
+
+def _is_loose(item: Item) -> bool:
+    """Words that ask only at the head of a clause: "when I squeezed it", "lo que puse"."""
+    return item.text in ("when", "what", "who", "where", "which", "que", "como", "cuando", "donde", "is the", "are the", "hay", "riego", "necesita", "necesitan", "necesito", "puedo")
+
+
+def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
+    if fit.value == "verdict" or fit.value in ("amount", "when", "why"):
+        return not clause.has("pest")
+    if fit.value == "forecast":
+        return question or not clause.has("neg", "watered") and not _tells_of_rain(clause)
+    if fit.value in ("season", "list", "graph", "help"):
+        return not clause.has("watered", "gave", "feel") or question
+    return True
+
+
+def _tells_of_rain(clause: Clause) -> bool:
+    return clause.has("rain") and (clause.has("plan", "date", "quantity", "number") or len(clause.items) > 3) and not clause.says("forecast", "pronostico", "weather", "clima", "chance of", "any rain")
+
+
+def _request(want: str, clause: Clause, state: State) -> list[Statement]:
+    plots = tuple(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all"))
+    if want in _OF_THE_PERSON:
+        named = tuple(str(item.value) for item in clause.every("plot"))
+        return [Request(want=want, plot=plot) for plot in (named if want != "undo" else ()) or (None,)]
+    name = None if plots else _unknown(want, clause, state)
+    state.plots = plots or ((name,) if name else state.plots)
+    return [Request(want=want, plot=plot) for plot in state.plots or (None,)]
+
+
+def _unknown(want: str, clause: Clause, state: State) -> str | None:
+    return named_thing(clause, state.text) if want in ("verdict", "amount", "when", "graph", "season", "remind") else None

@@ -1,0 +1,47 @@
+"""What carries over from clause to clause while a message is read: the governing plot and day, and the last quantity."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from bot.understand.dates import When, of_figures
+from bot.understand.items import Item
+from bot.understand.statements import Context
+
+
+@dataclass(slots=True)
+class State:
+    """The reader's memory within one message. `days` governs a sentence when a day stands at its head."""
+
+    context: Context
+    text: str
+    language: str
+    plots: tuple[str, ...] = ()
+    head_day: When | None = None
+    sentence: int = -1
+    quantity: str | None = None
+    depth_for_all_cm: float | None = None
+    subjects: list[str] = field(default_factory=list)
+
+    @property
+    def today(self) -> date:
+        return self.context.now.date()
+
+    @property
+    def plot(self) -> str | None:
+        """The governing plot for what takes only one."""
+        return self.plots[-1] if self.plots else None
+
+    def day_of(self, item: Item) -> When | None:
+        """The day that a date item, or a pair of figures in the place of one, names."""
+        if item.kind == "date":
+            return item.value if isinstance(item.value, When) else None
+        return of_figures(self.today, self.context.units, item.value) if item.kind == "slash" else None
+
+
+def default_length_mm(number: float, units: str, *, deep: bool) -> float:
+    """A length told without a unit: inches in `us`; in `metric` mm of water, but cm of depth. [mm]"""
+    if units == "us":
+        return number * 25.4
+    return number * 10 if deep else number

@@ -1,0 +1,183 @@
+"""Waterings done: on a day, of an amount, on one plot or several; told as one or as a list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from bot.understand.clauses import Clause
+from bot.understand.dates import When
+from bot.understand.items import Item
+from bot.understand.naming import named_thing
+from bot.understand.state import State, default_length_mm
+from bot.understand.statements import Fact, Statement, Unclear, Watering
+
+_CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
+_PUT = frozenset(["put", "put", "on", "applied", "eche", "le", "eche", "les", "eche", "puse", "le", "puse", "les", "puse", "aplique"])
+
+
+@dataclass(slots=True)
+class _Event:
+    when: When | None = None
+    minutes: float | None = None
+    depth_mm: float | None = None
+    litres: float | None = None
+    litres_each: float | None = None
+    plots: list[str] = field(default_factory=list)
+
+    def amounts(self) -> bool:
+        return any(amount is not None for amount in (self.minutes, self.depth_mm, self.litres, self.litres_each))
+
+
+def waterings(clause: Clause, state: State) -> list[Statement] | None:
+    """The waterings that a clause reports, or None when it reports none."""
+    if not _is_report(clause):
+        return None
+    events = _events(clause, state)
+    _share(events, state, clause)
+    made: list[Statement] = []
+    for event in events:
+        when = event.when or state.head_day
+        if when is not None and when.fault in ("future", "old"):
+            return [Unclear(text=state.text[clause.start : clause.end])]
+        for plot in event.plots or (None,):
+            made.append(_statement(event, when, plot, state))
+    flow = clause.quantities("flow")
+    if flow:
+        plot = next((one.plot for one in made if isinstance(one, Watering)), None)
+        made.append(Fact(about="flow_l_h", value=flow[0].value.value, plot=plot))
+    return made
+
+
+def _statement(event: _Event, when: When | None, plot: str | None, state: State) -> Watering:
+    return Watering(
+        on=when.day if when is not None else state.today,
+        minutes=event.minutes,
+        depth_mm=event.depth_mm,
+        litres=event.litres,
+        litres_each=event.litres_each,
+        plot=plot,
+    )
+
+
+def _is_report(clause: Clause) -> bool:
+    """A verb of watering, or an amount of time or water with nothing strange beside it."""
+    if clause.has("watered"):
+        return True
+    amounts = clause.quantities("duration", "volume")
+    if clause.has("gave") and (amounts or clause.has("water") or clause.quantities("length")):
+        return bool(amounts) or clause.has("water", "plot", "name", "thing", "all", "method") or any(i.text in _PUT for i in clause.every("gave"))
+    if not amounts or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
+        return False
+    strange = [item for item in clause.items if item.kind == "word" and not item.text.isdigit() and item.value is None and not _is_everyday(item)]
+    return not strange or (clause.has("method", "water") and len(strange) < 3)
+
+
+def _is_everyday(item: Item) -> bool:
+    from bot.understand.words import LANGUAGES, plain
+
+    return any(item.text in plain(language) for language in LANGUAGES)
+
+
+def _events(clause: Clause, state: State) -> list[_Event]:
+    """One event a new amount, day or plot after a full one."""
+    events = [_Event()]
+    each = clause.has("each")
+    items = clause.items
+    for place, item in enumerate(items):
+        current = events[-1]
+        if item.kind in ("plot", "all"):
+            name = str(item.value) if item.kind == "plot" else "*"
+            if current.plots and (current.amounts() or current.when) and not (current.plots == ["*"]):
+                if _has_more(items[place + 1 :]):
+                    current = _next(events, current)
+                    current.plots = []
+            if name not in current.plots:
+                current.plots.append(name)
+        elif item.kind in ("date", "slash", "span"):
+            when = item.value if item.kind == "span" else state.day_of(item)
+            if when is None:
+                continue
+            if current.when is not None and current.when != when:
+                current = _next(events, current)
+            current.when = when
+        elif item.kind == "quantity":
+            _amount(events, item, _each_applies(items, place, each), items[place + 1 :])
+        elif item.kind in ("number", "slash") and _is_depth(clause, place):
+            events[-1].depth_mm = default_length_mm(float(item.value), state.context.units, deep=False)
+    return events
+
+
+def _next(events: list[_Event], before: _Event) -> _Event:
+    events.append(_Event(plots=list(before.plots)))
+    return events[-1]
+
+
+def _has_more(rest: tuple[Item, ...]) -> bool:
+    return any(item.kind in ("date", "span") or (item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")) for item in rest)
+
+
+def _each_applies(items: tuple[Item, ...], place: int, each: bool) -> bool:
+    return each and items[place].value.dimension == "volume"
+
+
+def _amount(events: list[_Event], item: Item, each: bool, rest: tuple[Item, ...]) -> None:
+    slot = {"duration": "minutes", "volume": "litres_each" if each else "litres", "length": "depth_mm"}.get(item.value.dimension)
+    if slot is None or (slot == "depth_mm" and rest and rest[0].kind == "deep"):
+        return
+    current = events[-1]
+    if getattr(current, slot) is not None:
+        current = _next(events, current)
+    setattr(current, slot, item.value.value)
+
+
+def _is_depth(clause: Clause, place: int) -> bool:
+    """ "put on .5": a bare figure is a depth of water only after such a verb and with nothing else said."""
+    item = clause.items[place]
+    if item.kind != "number" or clause.quantities("duration", "volume", "length") or item.value > 4:
+        return False
+    return any(one.kind == "gave" and one.text in _PUT for one in clause.items[:place])
+
+
+def _share(events: list[_Event], state: State, clause: Clause) -> None:
+    """A day or plot that only one of several amounts carries counts for its neighbours without."""
+    if events[-1].when is not None:
+        for event in events:
+            event.when = event.when or events[-1].when
+    for before, after in zip(events, events[1:], strict=False):
+        after.when = after.when or before.when
+        after.plots = after.plots or before.plots
+    named = [event for event in events if event.plots]
+    if named:
+        for event in events:
+            event.plots = event.plots or named[0].plots
+        state.plots = tuple(events[-1].plots)
+        return
+    name = named_thing(clause, state.text)
+    if name:
+        state.plots = (name,)
+    for event in events:
+        event.plots = list(state.plots)
+
+
+def not_done(clause: Clause, state: State) -> list[Statement] | None:
+    """Nothing for a watering that was not done or is only planned; "not since Sunday" is one on Sunday."""
+    negated, about = clause.has("neg"), clause.has("watered", "water", "gave", "method")
+    if negated and about and not clause.has("rain"):
+        since = clause.first("span") or (clause.first("date") if clause.has("since") else None)
+        since = since or (next(iter(clause.quantities("days")), None) if clause.says("sin", "without") else None)
+        if since is None:
+            return []
+        when = since.value if since.kind != "quantity" else _days_back(state, since)
+        plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
+        state.plots = plots
+        return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
+    ahead = any(item.value.fault == "future" for item in clause.every("date"))
+    if (clause.has("plan") and about) or (ahead and clause.has("water") and not clause.has("watered", "gave")):
+        return []
+    return None
+
+
+def _days_back(state: State, span: Item) -> When:
+    from datetime import timedelta
+
+    return When(state.today - timedelta(days=round(span.value.value)))
