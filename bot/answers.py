@@ -16,6 +16,7 @@ from bot.ordered import carry_out
 from bot.orders import order
 from bot.record import Heard, Recorder
 from bot.replies import replies
+from bot.setup import units_used
 from bot.store import StoredPlot
 from bot.understand.statements import Asked, Request, Statement
 from bot.visit import Visit
@@ -80,6 +81,9 @@ class Answerer:
             self.visit.store.people.clear_question(self.visit.person)
         if self.visit.person.language is None and len(text.split()) > 1:
             self.visit.store.facts.set(self.visit.person, "language", understood.language, at=self.visit.now)
+        units = units_used(text) if self.visit.person.units is None else None
+        if units is not None:
+            self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
         return list(understood.statements)
 
     def _counts_at_once(self, statements: Sequence[Statement]) -> bool:
@@ -169,7 +173,7 @@ class Answerer:
         for statement in heard.impossible:
             visit.say(words.say("impossible", words=keeping.items(words, [statement])))
         if heard.bare:
-            visit.ask("quantity", held=heard.bare[:1])
+            visit.ask("quantity", held=heard.bare)
             visit.say(words.question("quantity", value=heard.bare[0].value))
         if heard.held:
             names = [plot.name for plot in visit.plots()]
@@ -207,10 +211,11 @@ class Answerer:
         if self.visit.person.stopped or self.visit.draft.person_called:
             return
         plots = self._active()
-        if self.dialogue.ask_next(plots) or self.visit.draft.advices or not plots:
+        if self.dialogue.ask_next(plots) or not plots:
             return
-        if all(self.visit.store.advices.last(plot) is None for plot in plots):
+        if not self.visit.draft.advices and all(self.visit.store.advices.last(plot) is None for plot in plots):
             self.advisor.tell(self.advisor.advices(plots, asked_for=True), [])
+        self.dialogue.ask_hand(plots)
 
 
 def _asked(question: dict[str, Any] | None) -> Asked | None:

@@ -84,14 +84,14 @@ def _replay(options: argparse.Namespace) -> int:
 
 
 def _parse(options: argparse.Namespace) -> int:
-    from bot.understand import context_from_json, read
+    from bot.understand import context_from_json, read, understood_to_json
 
     for line in sys.stdin:
         if not line.strip():
             continue
         given = json.loads(line)
         understood = read(given["text"], context_from_json(given))
-        _print(json.dumps(understood.as_json(), ensure_ascii=False))
+        _print(json.dumps(understood_to_json(understood), ensure_ascii=False))
     return 0
 
 

@@ -122,18 +122,18 @@ class Dialogue:
         said = plain(text).split()
         quantity = quantity or next((_QUANTITY_WORDS[word] for word in said[:3] if word in _QUANTITY_WORDS), None)
         held = [from_json(each) for each in question.get("held", ())]
-        if quantity is None or not held or not isinstance(held[0], Reading):
+        bare = [each for each in held if isinstance(each, Reading)]
+        if quantity is None or not bare:
             return None
         self.visit.store.people.clear_question(self.visit.person)
-        bare = held[0]
         if quantity == "other":
             return []
         if quantity == "minutes":
-            return [Watering(on=bare.on, minutes=float(bare.value), plot=bare.plot)]
-        reading = replace(bare, quantity=quantity)
-        if reading.depth_cm is not None:
-            return [reading]
-        self.visit.ask("probe_depth_cm", held=[reading])
+            return [Watering(on=each.on, minutes=float(each.value), plot=each.plot) for each in bare]
+        readings = [replace(each, quantity=quantity) for each in bare]
+        if all(each.depth_cm is not None for each in readings):
+            return list(readings)
+        self.visit.ask("probe_depth_cm", held=readings)
         self.visit.say(self.visit.words.question("depth"))
         return HANDLED
 
@@ -201,6 +201,13 @@ class Dialogue:
                 self.ask_about(about, plot.name)
                 return True
         return False
+
+    def ask_hand(self, plots: Sequence[StoredPlot]) -> None:
+        """Ask for the hand test of a plot of which nothing was ever reported, once."""
+        for plot in plots:
+            if "feel" not in self.asked_before(plot) and not self.visit.store.log.observations(plot):
+                self.ask_about("feel", plot.name)
+                return
 
     def has_place(self, plot: StoredPlot) -> bool:
         """Whether the plot's weather can be known."""

@@ -5,7 +5,7 @@ Nothing is guessed here. What does not say which plot it means is held back unti
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, field, fields, replace
 from datetime import date
 from typing import Any
@@ -27,6 +27,8 @@ from rules.terms import Watering as WateringTerm
 ALL = "*"
 _PERSONAL = ("language", "units")
 _DATES = ("planted_on",)
+# Above this a figure is no water content: clays are full at 0.40 (FAO-56, Table 19).
+_MOST_PERCENT = 40.0
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
 
 
@@ -65,6 +67,15 @@ class Heard:
             self.plots.append(plot.id)
 
 
+def surely_tension(readings: Sequence[Reading]) -> bool:
+    """Whether numbers without a unit can only be tensions: told at a depth, and one is more than soil holds in percent.
+
+    What one number of a message shows, its fellows show too.
+    """
+    at_depth = all(each.depth_cm is not None for each in readings)
+    return at_depth and any(float(each.value) > _MOST_PERCENT for each in readings)
+
+
 @dataclass(frozen=True)
 class Recorder:
     """Stores the statements of one message of one person."""
@@ -84,7 +95,7 @@ class Recorder:
                     undone = self.visit.store.corrections.undo(self.visit.person, self.visit.message)
                     heard.undone = [] if undone is None else told(undone, self._names())
                 case Request():
-                    heard.wants.append((statement.want, [plot.id for plot in self._meant(statement.plot) or ()]))
+                    heard.wants.append((statement.want, self._wanted(statement.plot, heard)))
                 case Unclear():
                     heard.unclear.append(statement.text)
                 case Fact():
@@ -93,6 +104,10 @@ class Recorder:
                     heard.bare.append(statement)
                 case Reading() | Watering() | Rain() | Sign():
                     self._observation(_as_before(statement, heard.undone), heard)
+        if surely_tension(heard.bare):
+            for bare in heard.bare:
+                self._observation(replace(bare, quantity="tension"), heard)
+            heard.bare = []
         return heard
 
     # Which plot
@@ -109,6 +124,13 @@ class Recorder:
             return known if len(known) == 1 else None
         named = [plot for plot in known if plot.name.casefold() == name.casefold()]
         return named or None
+
+    def _wanted(self, name: str | None, heard: Heard) -> list[int]:
+        """The plots that a request is about; a first plot is made of a plant that is asked about."""
+        meant = self._meant(name)
+        if meant is None and name is not None and not self.visit.plots() and self._plant(name) is not None:
+            meant = [self._new_plot(name, heard)]
+        return [plot.id for plot in meant or ()]
 
     def _found(self, statement: Reading | Watering | Sign | Fact, heard: Heard) -> list[StoredPlot]:
         """The plots of a statement, a first or plainly new one made; none when it was held back."""

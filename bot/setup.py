@@ -11,7 +11,18 @@ from rules.terms import Plot
 _QUESTIONS = ("plant", "place", "soil", "method")
 SKIPS = frozenset({"skip", "pass", "next", "saltar", "saltear", "pasar", "paso", "omitir", "siguiente"})
 _YES = frozenset({"yes", "y", "yeah", "yep", "ok", "si", "sure", "claro", "simon"})
+_UNITS = {
+    "us": "in inch inches ft feet gal gallon gallons gph gpm pulg pulgada pulgadas galon galones pies",
+    "metric": "mm cm m2 litre litres liter liters litro litros centimetros milimetros",
+}
 _NO = frozenset({"no", "n", "nope", "nop"})
+
+
+def units_used(text: str) -> str | None:
+    """`us` or `metric`, by the units that a text names; None when it names none, or both."""
+    words = set(plain(text).split())
+    found = [system for system, names in _UNITS.items() if words & set(names.split())]
+    return found[0] if len(found) == 1 else None
 
 
 def next_question(plot: Plot, has_place: bool, asked: Iterable[str]) -> str | None:

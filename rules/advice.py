@@ -158,6 +158,7 @@ def _case(
         tension_limit_kpa=about.stress_kpa,
         hand_left=about.readings.share(hand) if hand else None,
         signs=signs,
+        reported=bool(events),
         dormant=about.dormant or (about.woody and _cold_weeks(weather)),
         drinks_in_winter=about.drinks_in_winter,
         dry_days=_dry_days(weather, events, on),
@@ -266,7 +267,9 @@ def _worded(
         doubtful=doubtful,
         asks=about.asks,
         cautions=finding.cautions,
-        assumed=about.assumed + (() if weather.forecast else ("forecast",)),
+        assumed=about.assumed
+        + (() if case.reported else ("last_watering",))
+        + (() if weather.forecast else ("forecast",)),
         rows=about.rows,
         reasons=(_balance(about, case, now, ahead), Reason(rule=finding.rule, numbers=finding.numbers)),
     )
@@ -298,7 +301,9 @@ def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) ->
 
 def _with_water(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Advice:
     """The same advice with the amount, the run and the depth to check."""
-    urgency = "late" if case.late > 0.8 else "today" if case.late > WATER_ABOVE else "soon"
+    # Nobody said when it was last watered: then nothing is late.
+    late = case.late if case.reported else 0.0
+    urgency = "late" if late > 0.8 else "today" if late > WATER_ABOVE else "soon"
     if about.pot:
         return replace(advice, until_drains=True, urgency=urgency)
     least_mm = _WINTER_MM if case.dormant else LEAST_DEPTH_MM

@@ -40,6 +40,7 @@ class Case:
         limit: the water left below which not to go.
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
+        reported: anything was ever reported of the plot.
         signs: what plant and ground showed in the last days.
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
         today: today's weather, if known.
@@ -58,6 +59,7 @@ class Case:
     tension_kpa: float | None = None
     tension_limit_kpa: float | None = None
     signs: frozenset[str] = frozenset()
+    reported: bool = True
     dormant: bool = False
     drinks_in_winter: bool = False
     dry_days: int = 0
