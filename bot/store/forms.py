@@ -1,13 +1,14 @@
 """The terms of the rules as JSON and back, without loss: a dataclass becomes an object of its fields.
 
-Observations carry their kind as `is`. Fields that a later program added come back with their defaults, fields that it
-dropped are passed over.
+Fields that are None are left out; every field that may be None has that as its default. Observations carry their kind as
+`is`. Fields that a later program added come back with their defaults, fields that it dropped are passed over.
 """
 
 from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable
 from dataclasses import is_dataclass
 from datetime import date, datetime
 from enum import Enum
@@ -15,9 +16,12 @@ from functools import cache
 from types import UnionType
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
+from numpy import generic
+
 from rules.terms import Advised, Rain, Reading, Sign, Watering
 
 Term = TypeVar("Term")
+Reader = Callable[[Any], Any]
 
 _NAMES: dict[type, str] = {kind: kind.__name__.lower() for kind in (Reading, Watering, Rain, Sign, Advised)}
 _KINDS = {name: kind for kind, name in _NAMES.items()}
@@ -29,50 +33,66 @@ def as_json(term: Any) -> str:
 
     Raises: ValueError, for a number that is not finite.
     """
-    return json.dumps(term, default=_plain, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
+    return _encoder.encode(term)
 
 
 def from_json(kind: type[Term], text: str) -> Term:
     """The term of this kind that `as_json` wrote."""
-    read: Term = _read(kind, json.loads(text))
+    hint: Any = kind
+    read: Term = _reader(hint)(json.loads(text))
     return read
 
 
 def _plain(value: Any) -> Any:
-    kind = type(value)
-    if kind in _NAMES:
-        return {"is": _NAMES[kind], **vars(value)}
     if isinstance(value, date):
         return value.isoformat()
-    if is_dataclass(value):
-        return vars(value)
-    return value.item()  # a number of numpy
+    if isinstance(value, generic):
+        return value.item()
+    told = {name: each for name, each in vars(value).items() if each is not None}
+    kind = _NAMES.get(type(value))
+    return {"is": kind, **told} if kind else told
 
 
-def _read(hint: Any, value: Any) -> Any:
-    if value is None:
-        return None
+_encoder = json.JSONEncoder(default=_plain, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
+
+
+@cache
+def _reader(hint: Any) -> Reader:
+    """What makes a value of this type out of its JSON; looked up once for each type."""
     if hint is Any:
-        return _read_untyped(value)
+        return _read_untyped
     if isinstance(hint, UnionType):
-        return _read_union(hint, value)
+        return _union_reader(hint)
     if get_origin(hint) is tuple:
-        return tuple(_read(get_args(hint)[0], item) for item in value)
+        item = _reader(get_args(hint)[0])
+        return lambda value: tuple(map(item, value))
     if get_origin(hint) is dict:
-        return {name: _read(Any, item) for name, item in value.items()}
-    if isinstance(hint, type) and is_dataclass(hint):
-        hints = _hints(hint)
-        return hint(**{name: _read(hints[name], item) for name, item in value.items() if name in hints})
+        return lambda value: {name: _read_untyped(each) for name, each in value.items()}
+    if is_dataclass(hint):
+        return _object_reader(hint)
     if hint in (date, datetime):
-        return hint.fromisoformat(value)
-    return hint(value) if issubclass(hint, Enum) else value
+        return hint.fromisoformat  # type: ignore[no-any-return]
+    return hint if issubclass(hint, Enum) else _as_it_is
 
 
-def _read_union(hint: UnionType, value: Any) -> Any:
-    if isinstance(value, dict) and "is" in value:
-        return _read(_KINDS[value["is"]], value)
+def _object_reader(kind: Any) -> Reader:
+    readers = {name: _reader(hint) for name, hint in get_type_hints(kind).items()}
+
+    def read(value: dict[str, Any]) -> Any:
+        return kind(**{name: readers[name](each) for name, each in value.items() if name in readers})
+
+    return read
+
+
+def _union_reader(hint: UnionType) -> Reader:
     one, *others = (part for part in get_args(hint) if part is not type(None))
-    return value if others else _read(one, value)
+    if one in _NAMES:
+        return lambda value: _reader(_KINDS[value["is"]])(value)
+    return _as_it_is if others else _reader(one)
+
+
+def _as_it_is(value: Any) -> Any:
+    return value
 
 
 def _read_untyped(value: Any) -> Any:
@@ -82,8 +102,3 @@ def _read_untyped(value: Any) -> Any:
     if isinstance(value, list):
         return tuple(map(_read_untyped, value))
     return value
-
-
-@cache
-def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind)

@@ -138,7 +138,7 @@ class Inputs:
 
     plot: Plot
     observations: tuple[Observation, ...]
-    weather: Weather | None
+    weather: Weather | None = None
     on: date
 
 

@@ -21,7 +21,9 @@ _NUMBERS_AND_WORDS = (
 )  # fmt: skip
 _DAYS = ("rate_on", "planted_on", "stage_on")
 
-_SELECT = """SELECT plots.*, people.place AS home, people.latitude AS home_latitude,
+_SELECT = f"""SELECT {", ".join(_NUMBERS_AND_WORDS)}, plots.id, person, plots.created, plots.name, paused, closed,
+    {", ".join(_DAYS)}, stress, water_days, coalesce(plots.place, people.place) AS place,
+    plots.latitude, plots.longitude, plots.elevation_m, people.latitude AS home_latitude,
     people.longitude AS home_longitude, people.elevation_m AS home_elevation_m
     FROM plots JOIN people ON people.id = plots.person WHERE plots.name IS NOT NULL AND """
 
@@ -99,13 +101,13 @@ def _plot(row: sqlite3.Row) -> StoredPlot:
         created=time(row["created"]),
         paused=bool(row["paused"]),
         closed=bool(row["closed"]),
-        place=row["place"] or row["home"],
+        place=row["place"],
         facts=_facts(row),
     )
 
 
 def _facts(row: sqlite3.Row) -> Plot:
-    known: dict[str, Any] = {name: row[name] for name in _NUMBERS_AND_WORDS}
+    known: dict[str, Any] = dict(zip(_NUMBERS_AND_WORDS, row, strict=False))  # they stand first
     known |= {name: day_or_none(row[name]) for name in _DAYS}
     home = "home_" if row["latitude"] is None else ""
     return Plot(

@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+from dataclasses import fields
 from datetime import date, datetime, timedelta
+from typing import get_args, get_type_hints
 
 import numpy as np
 import pytest
@@ -106,6 +108,13 @@ def test_numbers_of_numpy_are_kept_as_numbers() -> None:
         verdict=Verdict.WAIT, water_left=np.float64(0.25), reasons=(Reason(rule="r", numbers={"n": np.int64(3)}),)
     )
     assert from_json(Advice, as_json(advice)) == advice
+
+
+@pytest.mark.parametrize("kind", [Inputs, Advice, Weather, Day, Plot, Reading, Watering, Rain, Sign, Advised])
+def test_a_field_that_may_be_none_is_none_unless_told(kind: type) -> None:
+    hints = get_type_hints(kind)
+    open_fields = [each for each in fields(kind) if type(None) in get_args(hints[each.name])]
+    assert [each.name for each in open_fields if each.default is not None] == []
 
 
 def test_fields_of_another_program_version_do_no_harm() -> None:
