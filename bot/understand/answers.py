@@ -223,9 +223,9 @@ def _days(clause: Clause, state: State) -> list[str] | None:
 
 def _words(clause: Clause, state: State) -> str | None:
     """A short answer in the person's own words."""
-    if clause.has("number", "quantity", "feel", "instrument", "date", "neg", "chat", "reads") and not clause.has("name"):
+    if clause.has("number", "quantity", "instrument", "neg", "chat", "reads") and not clause.has("name"):
         return None
-    if clause.has("quantity", "number", "feel", "date"):
+    if clause.has("quantity", "number") or (clause.has("feel", "date") and not state.text[:1].isupper()):
         return None
     said = _TRAILING.sub("", as_written(state.text))
     for _ in range(4):

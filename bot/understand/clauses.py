@@ -13,7 +13,7 @@ from bot.understand.items import Item, Row, at, kind_at
 _ENDS = frozenset(".!?\n¿¡")
 _PARTS = frozenset(",;()|•*")
 _LINKS = frozenset(
-    ["and", "y", "e", "n", "but", "pero", "then", "luego", "so", "also", "plus", "because", "entonces", "ademas", "&", "+", "while", "mientras", "aunque", "though", "although", "con", "porque", "tambien", "asi"]
+    ["and", "y", "e", "n", "but", "pero", "then", "luego", "so", "also", "plus", "because", "entonces", "ademas", "&", "+", "while", "mientras", "aunque", "though", "although", "porque", "tambien", "asi"]
 )
 _SHORTENED = frozenset(
     ["in", "ins", "ft", "hr", "hrs", "min", "mins", "gal", "gals", "pulg", "pulgs", "mon", "tue", "tues", "wed", "weds", "thu", "thur", "thurs", "fri", "sat", "sun", "lun", "mar", "mie", "jue", "vie", "sab", "dom", "jan", "feb", "apr", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec", "ene", "abr", "ago", "set", "dic", "approx", "aprox", "abt", "sq", "cm", "mm", "lt", "lts", "pct", "no", "st", "dr", "mr", "mrs", "sr", "sra", "p", "a", "m"]
@@ -24,6 +24,7 @@ STRONG = frozenset(
 )
 _VALUES = frozenset({"tension", "resistance", "percent", "dial", "flow", "rate", "area", "daily", "habit"})
 _WEAK = frozenset(["number", "slash", "quantity", "date", "plot", "all", "at", "deep", "each", "thing", "name", "unit", "part", "both", "reads", "clock", "ordinal", "ground", "dunno", "weekday"])
+_LONGEST = 150
 _AMOUNTS = ("duration", "volume")
 
 
@@ -54,7 +55,8 @@ class Clause:
         return next((item for item in self.items if item.kind in kinds), None)
 
     def quantities(self, *dimensions: str) -> list[Item]:
-        return [item for item in self.items if item.kind == "quantity" and item.value.dimension in dimensions]
+        """The quantities of some dimensions, of any when none is named."""
+        return [item for item in self.items if item.kind == "quantity" and (not dimensions or item.value.dimension in dimensions)]
 
     def says(self, *texts: str) -> bool:
         return any(item.text in texts for item in self.items)
@@ -131,18 +133,23 @@ def _sentences(row: Row) -> list[tuple[Row, bool]]:
 
 
 def _stretches(sentence: Row) -> list[Row]:
+    """The stretches between marks and links; a link stays at the head of its stretch."""
     found: list[Row] = []
     current: Row = []
     for place, item in enumerate(sentence):
-        if _parts(sentence, place, item):
-            if current:
+        if _parts(sentence, place, item) or len(current) >= _LONGEST:
+            if any(not _is_link(one) for one in current):
                 found.append(current)
-            current = []
+            current = [] if item.kind == "mark" else [item]
         else:
             current.append(item)
-    if current:
+    if any(not _is_link(one) for one in current):
         found.append(current)
     return found
+
+
+def _is_link(item: Item) -> bool:
+    return item.kind == "word" and item.text in _LINKS
 
 
 def _parts(sentence: Row, place: int, item: Item) -> bool:
@@ -150,7 +157,7 @@ def _parts(sentence: Row, place: int, item: Item) -> bool:
         if item.text == "-":
             return not item.glued or kind_at(sentence, place + 1) in ("watered", "plot")
         return item.text in _PARTS
-    return item.kind == "word" and item.text in _LINKS
+    return _is_link(item)
 
 
 def group(items: Row | tuple[Item, ...]) -> str:
@@ -190,8 +197,20 @@ def _cut_at_heads(stretch: Row) -> list[Row]:
     return [stretch[start:end] for start, end in zip(cuts, [*cuts[1:], len(stretch)], strict=True) if end > start]
 
 
+def _lists_catches(items: Row) -> bool:
+    """Whether a stretch lists the catches of a can test, which belong together with their minutes."""
+    return sum(item.kind == "slash" for item in items) >= 2 or any(item.text in _CANS for item in items)
+
+
+_CANS = frozenset("can cans tin tins cups latas vasos catches jars".split())
+
+
 def _turns(before: Row, stretch: Row, place: int) -> bool:
     item = stretch[place]
+    if item.kind == "both":
+        return True
+    if _lists_catches(before):
+        return False
     about = group(before)
     full = any(one.kind in ("number", "quantity", "feel", "slash") for one in before)
     if item.kind == "ask":
@@ -245,7 +264,7 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
         elif strength == "empty" and not made and waiting:
             waiting.extend(piece)
         else:
-            made.append([*waiting, *piece])
+            made.append([*waiting, *(piece[1:] if _is_link(piece[0]) and not waiting else piece)])
             waiting = []
     if waiting:
         made.append(waiting)
@@ -264,8 +283,12 @@ def _has_own(piece: Row) -> bool:
 def _joins(before: Row, piece: Row) -> bool:
     """Whether a weak stretch goes with the clause before it."""
     about = group(before)
+    if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
+        return False
+    if _lists_catches(before) and not any(item.kind == "plot" for item in piece):
+        return True
     if any(_is_amount(item) for item in piece):
-        return about in ("watering", "fact", "rain") or (about == "request" and False)
+        return about in ("watering", "fact", "rain")
     if any(item.kind in ("number", "slash") for item in piece):
         if about == "watering":
             return not any(item.kind in ("at", "plot") for item in piece) and not any(_is_amount(item) for item in before)

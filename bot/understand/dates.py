@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bot.understand.items import Item, Row, Rule, at, joined, kind_at, text_at
+from bot.understand.numbers import starts_unit
 
 _OLDEST = timedelta(days=92)
 
@@ -165,7 +166,7 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
         allowed = here > place or item.text[0].isdigit()
         if not allowed or after in _COUNTED or (not item.text[0].isdigit() and text_at(row, place) != "on" and text_at(row, place) != "el"):
             return None
-    elif text_at(row, here - 1) not in ("el", "dia") or here == place or not _stands_alone(row, here + 1) or day != int(day):
+    elif text_at(row, here - 1) not in ("el", "dia") or here == place or day != int(day) or _is_claimed(row, here + 1):
         return None
     return of_month(today, int(day)), here + 1 - place
 
@@ -173,12 +174,10 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
 _COUNTED = frozenset(["one", "time", "row", "block", "zone", "tree", "option", "choice", "bed", "line", "set", "year", "week", "day"])
 
 
-def _stands_alone(row: Row, place: int) -> bool:
-    """Whether nothing after a figure claims it: no unit, no "of ten", no decimal."""
+def _is_claimed(row: Row, place: int) -> bool:
+    """Whether what follows a figure claims it: a unit, "of ten", another figure."""
     item = at(row, place)
-    if item is None:
-        return True
-    return item.kind in ("mark", "watered", "gave", "rain", "daypart", "date", "number", "plot", "plan") and not item.is_mark("%", "/", '"', "'")
+    return item is not None and (starts_unit(row, place) or item.text in ("of", "de", "/", ":", "reads") or item.kind in ("number", "reads"))
 
 
 def _named(row: Row, place: int, today: date) -> tuple[When, int] | None:
@@ -195,6 +194,8 @@ def days_back(today: date) -> Rule:
 
     def rule(row: Row, place: int) -> tuple[Item, int] | None:
         first = row[place]
+        if first.text in _SPANS and kind_at(row, place + 1) == "ago":
+            return joined("date", When(None, "vague"), row[place : place + 2]), 2
         if first.kind == "hace":
             span = at(row, place + 1)
             return _back(row, place, place + 1, place + 2, today) if span is not None else None
@@ -205,6 +206,9 @@ def days_back(today: date) -> Rule:
         return None
 
     return rule
+
+
+_SPANS = frozenset("days weeks months dias semanas meses".split())
 
 
 def _back(row: Row, place: int, span_at: int, end: int, today: date, kind: str = "date") -> tuple[Item, int] | None:

@@ -91,9 +91,9 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         if digits:
             return [Fact(about="place", value=digits.group())]
     fit = _tagged(found, "place")
-    if fit is None or clause.has("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign"):
+    words = _after(clause, fit, state) if fit else ""
+    if not words.istitle() and clause.has("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign"):
         return None
-    words = _after(clause, fit, state)
     digits = re.fullmatch(r"(\d{5})(-\d{4})?", words)
     return [Fact(about="place", value=digits.group(1) if digits else words)] if words else None
 
@@ -267,6 +267,8 @@ def _scale_of_ten(clause: Clause) -> bool:
 
 def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "probes at 12 and 24": where they sit, and no value beside it."""
+    if clause.says("gauge", "gage", "guage", "gauges") and clause.has("date"):
+        return None
     if not clause.has("instrument") or clause.quantities(*_READING) or clause.has("feel", "rod", "watered", "rain"):
         return None
     lengths = _lengths(clause, state)

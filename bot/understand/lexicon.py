@@ -59,6 +59,7 @@ def unit_forms() -> Forms:
 def vocabulary() -> frozenset[str]:
     """Every word that any list knows: such a word is never taken for a misspelling of another."""
     known = {word for language in words.LANGUAGES for term in words.terms(language) for word in term.words}
+    known |= {word for language in words.LANGUAGES for word in words.phrase_words(language)}
     known |= {word for term in words.units() for word in term.words}
     known |= {part for word in words.concepts() for part in word.split()}
     return frozenset(known)

@@ -76,7 +76,7 @@ def _slash(row: Row, place: int) -> tuple[Item, int] | None:
         return joined("slash", (*pair, longer[1]), row[place : place + 5]), 5
     if _is_part(pair):
         after = _past_articles(row, place + 3)
-        if starts_unit(row, after) and kind_at(row, place - 1) != "slash":
+        if starts_unit(row, after) and _pair(row, place - 3) is None:
             return joined("number", pair[0] / pair[1], row[place:after]), after - place
     return joined("slash", pair, row[place : place + 3]), 3
 
@@ -117,7 +117,7 @@ def _alone_counts(row: Row, place: int) -> bool:
 def _spoken(row: Row, place: int) -> tuple[float, int]:
     total, group, here, last = 0.0, 0.0, place, ""
     while (item := at(row, here)) is not None:
-        if last == "tens" and (item.is_mark("-") or item.text == "y") and kind_at(row, here + 1) == "small":
+        if last == "tens" and (item.is_mark("-") or item.text == "y") and kind_at(row, here + 1) in ("small", "one"):
             here += 1
             continue
         if last in ("scale", "hundreds") and item.text in ("and", "y") and kind_at(row, here + 1) in ("small", "tens"):
@@ -139,7 +139,7 @@ def _spoken(row: Row, place: int) -> tuple[float, int]:
 def _continues(last: str, item: Item, group: float) -> bool:
     """Whether a number word may follow the one before it in the same number."""
     if item.kind in ("small", "one"):
-        return last in ("", "scale", "hundreds") or (last == "tens" and item.kind == "small" and float(item.value) < 10)
+        return last in ("", "scale", "hundreds") or (last == "tens" and float(item.value) < 10 and item.text not in ("a", "an"))
     if item.kind == "tens":
         return last in ("", "scale", "hundreds")
     if item.kind == "hundreds":

@@ -216,6 +216,9 @@ def per_time(row: Row, place: int) -> tuple[Item, int] | None:
     first = at(row, place)
     if first is None or first.kind != "quantity" or first.value.dimension not in ("length", "volume", "duration"):
         return None
+    spoken = _in_one(row, place + 1)
+    if spoken is not None and (made := _per(first.value, spoken)) is not None:
+        return joined("quantity", made, row[place : place + 2]), 2
     here = place + 1
     here += text_at(row, here) in ("of", "de") and text_at(row, here + 1) in ("water", "agua", "rain") and 2
     if not (kind_at(row, here) in ("per", "one", "each") or text_at(row, here) in ("/", "la", "al", "el", "a", "in", "en")):
@@ -232,6 +235,15 @@ def per_time(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     end = here + len(term.words)
     return joined("quantity", made, row[place:end]), end - place
+
+
+def _in_one(row: Row, place: int) -> str | None:
+    """The unit of time in "an hour", "a day" where it stands for "per hour"."""
+    time = at(row, place)
+    if time is None or time.kind != "quantity" or time.text.split()[0] not in ("a", "an", "una", "un") or kind_at(row, place + 1) == "ago":
+        return None
+    sizes = {("duration", 60.0): "hour", ("duration", 1.0): "minute", ("days", 1.0): "day", ("days", 7.0): "week"}
+    return sizes.get((time.value.dimension, time.value.value))
 
 
 def _per(amount: Quantity, time: str) -> Quantity | None:

@@ -23,7 +23,7 @@ from bot.understand.numbers import number, number_range
 from bot.understand.plots import with_plots
 from bot.understand.quantities import area, bare_unit, negative, per_time, quantity, quantity_range, times, together
 from bot.understand.rains import rains
-from bot.understand.readings import readings, with_depth
+from bot.understand.readings import readings, with_depth, with_temperature
 from bot.understand.requests import is_question, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
@@ -48,7 +48,7 @@ def read(text: str, context: Context) -> Understood:
     language = language_of(words, context.language)
     short = whole_message([item.text for item in words if item.kind == "word"] or _lone_mark(words), language, sum(i.kind == "plot" for i in named))
     if short is not None:
-        return Understood(language=language, statements=(short,))
+        return Understood(language=short[1], statements=(short[0],))
     row = tagged_row(named, language, context)
     state = State(context=context, text=text, language=language)
     return Understood(language=language, statements=tuple(_statements(row, state)))
@@ -78,6 +78,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         per_time,
         days_back(today),
         lone_unit,
+        about,
     ):
         row = rewrite(row, rule)
     return row
@@ -95,6 +96,12 @@ def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     unit = matching(unit_forms(), row, after + 1) if at(row, after + 1) else None
     return None if unit else (joined("quantity", Quantity("dial", figure.value), row[place : after + 1]), after + 1 - place)
+
+
+def about(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "como 40" asks nothing: it is about forty."""
+    asks = row[place].text == "como" and kind_at(row, place + 1) in ("number", "quantity")
+    return (replace(row[place], kind="word"), 1) if asks else None
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:
@@ -143,13 +150,15 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
     if clause.sentence != state.sentence:
         state.sentence, state.head_day = clause.sentence, None
     _note_head_day(clause, state)
+    if not clause.quantities("tension", "resistance", "percent", "dial") and _note_temperature(clause, state):
+        return []
     if clause.has("both") and _note_common_depth(clause, state):
         return []
     for reader in _READERS:
         made = reader(clause, state)
         if made is not None:
-            extra = (signs(clause, state) or []) if reader in (waterings, readings, rains, facts) and clause.has("sign") else []
-            return [*made, *extra]
+            shown = signs(clause, state) or [] if reader in _BESIDE_SIGNS and clause.has("sign") else []
+            return shown if shown and reader is _habit else [*made, *shown]
     _note_plot(clause, state)
     return [Unclear(text=_written(clause, state))] if _says_something(clause) else []
 
@@ -164,6 +173,15 @@ def _note_head_day(clause: Clause, state: State) -> None:
             break
     if state.head_day is not None and (days := clause.every("date")):
         state.head_day = days[-1].value
+
+
+def _note_temperature(clause: Clause, state: State) -> bool:
+    """A soil temperature goes on all readings of the message; told alone it is no statement."""
+    told = clause.quantities("temperature")
+    if not told or not clause.has("ground") or clause.has("number", "slash", "feel", "ask"):
+        return False
+    state.soil_temp_c = told[0].value.value
+    return True
 
 
 def _note_common_depth(clause: Clause, state: State) -> bool:
@@ -190,6 +208,8 @@ _TELLING = ("pest", "watered", "water", "method", "instrument", "emitter", "grou
 def _says_something(clause: Clause) -> bool:
     """Whether what no reader took looks like a report, a question or an order, and not like chatter."""
     if clause.has("chat") and not clause.has("number", "quantity", "pest"):
+        return False
+    if clause.has("feel") and clause.has("neg"):
         return False
     if clause.asks or is_question(clause) or clause.has(*_TELLING):
         return True
@@ -233,10 +253,14 @@ _READERS: tuple[Reader, ...] = (
 )
 
 
+_BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
+
+
 def _tidied(made: list[Statement], state: State) -> list[Statement]:
     """The depth for all filled in, and one `unclear` for a message of which nothing was understood."""
     if state.depth_for_all_cm is not None:
         made = [with_depth(statement, state.depth_for_all_cm) for statement in made]
+    made = [with_temperature(statement, state.soil_temp_c) for statement in made]
     if made and all(isinstance(statement, Unclear) for statement in made) and state.sentence <= 0:
         return [Unclear(text=state.text.strip())]
     return made

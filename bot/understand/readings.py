@@ -41,7 +41,9 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     found = _paired(events)
     _place(found, events, clause, state)
     temperature = next((item.value.value for item in clause.quantities("temperature")), None)
-    return _statements(found, clause, state, temperature)
+    if temperature is not None and not clause.says("air", "outside", "hot", "high", "aire", "afuera", "calor"):
+        state.soil_temp_c = temperature
+    return _statements(found, clause, state)
 
 
 def _events(clause: Clause, state: State) -> list[object]:
@@ -199,7 +201,7 @@ def _place(found: list[_Found], events: list[object], clause: Clause, state: Sta
     state.plots = plots
 
 
-def _statements(found: list[_Found], clause: Clause, state: State, temperature: float | None) -> list[Statement]:
+def _statements(found: list[_Found], clause: Clause, state: State) -> list[Statement]:
     made: list[Statement] = []
     for value in found:
         when = value.when or state.head_day
@@ -219,7 +221,6 @@ def _statements(found: list[_Found], clause: Clause, state: State, temperature: 
                     quantity=quantity,
                     value=amount,
                     depth_cm=value.depth_cm,
-                    soil_temp_c=temperature,
                     plot=plot,
                     on=when.day if when is not None else state.today,
                 )
@@ -248,3 +249,8 @@ def with_depth(statement: Statement, depth_cm: float) -> Statement:
     if isinstance(statement, Reading) and statement.depth_cm is None and statement.quantity != "rod":
         return replace(statement, depth_cm=depth_cm)
     return statement
+
+
+def with_temperature(statement: Statement, soil_temp_c: float | None) -> Statement:
+    """The reading with the soil temperature of the message."""
+    return replace(statement, soil_temp_c=soil_temp_c) if isinstance(statement, Reading) and soil_temp_c is not None else statement

@@ -19,27 +19,25 @@ _OPENERS = frozenset("so and but ok okay then well also hi hey hello please oiga
 
 @cache
 def _whole(language: str) -> dict[str, str]:
-    """Whole message -> want, all languages, the message's own first."""
-    found: dict[str, str] = {}
-    for spoken in (language, *words.LANGUAGES):
-        for tag, value, forms in words.rows(f"{spoken}_phrases.csv"):
-            if tag == "whole":
-                for form in forms.split("|"):
-                    found.setdefault(form, value)
-    return found
+    """Whole message -> want, in one language."""
+    rows = words.rows(f"{language}_phrases.csv")
+    return {form: value for tag, value, forms in rows if tag == "whole" for form in forms.split("|")}
 
 
-def whole_message(row_words: list[str], language: str, plot_words: int) -> Statement | None:
-    """A request or setting that is the whole message, such as STOP or GRAFICA; punctuation does not count."""
+def whole_message(row_words: list[str], language: str, plot_words: int) -> tuple[Statement, str] | None:
+    """A request or setting that is the whole message, such as STOP or GRAFICA, and its language; marks do not count."""
     if plot_words or len(row_words) > 4:
         return None
     said = " ".join(row_words)
     if said in ("english", "ingles"):
-        return Fact(about="language", value="en")
+        return Fact(about="language", value="en"), language
     if said in ("espanol", "spanish"):
-        return Fact(about="language", value="es")
-    want = _whole(language).get(said)
-    return Request(want=want) if want else None
+        return Fact(about="language", value="es"), language
+    spoken = [one for one in words.LANGUAGES if said in _whole(one)]
+    if not spoken:
+        return None
+    language = language if language in spoken else spoken[0]
+    return Request(want=_whole(language)[said]), language
 
 
 def requests(clause: Clause, state: State) -> list[Statement] | None:
@@ -47,12 +45,8 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
     question = clause.asks or is_question(clause)
     found = fits(clause.texts(), state.language)
     for fit in found:
-        if fit.tag == "order" and _is_order(fit, clause, question=question):
-            return _request(fit.value, clause, state)
-    if not question or clause.has("pest"):
-        return None
-    for fit in found:
-        if fit.tag == "ask":
+        ordered = fit.tag == "order" and _is_order(fit, clause, question=question)
+        if ordered or (fit.tag == "ask" and question and not clause.has("pest")):
             return _request(fit.value, clause, state)
     return None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from bot.understand.dates import When, of_figures
@@ -22,7 +22,7 @@ class State:
     sentence: int = -1
     quantity: str | None = None
     depth_for_all_cm: float | None = None
-    subjects: list[str] = field(default_factory=list)
+    soil_temp_c: float | None = None
 
     @property
     def today(self) -> date:

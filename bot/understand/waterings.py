@@ -12,7 +12,9 @@ from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
-_PUT = frozenset(["put", "put", "on", "applied", "eche", "le", "eche", "les", "eche", "puse", "le", "puse", "les", "puse", "aplique"])
+_PUT = frozenset(
+    "put|put on|applied|eche|le eche|les eche|puse|le puse|les puse|aplique|le di|les di|di|gave|gave them|gave it|got|received".split("|")
+)
 
 
 @dataclass(slots=True)
@@ -23,6 +25,8 @@ class _Event:
     litres: float | None = None
     litres_each: float | None = None
     plots: list[str] = field(default_factory=list)
+    inherited: bool = False
+    dated_last: bool = False
 
     def amounts(self) -> bool:
         return any(amount is not None for amount in (self.minutes, self.depth_mm, self.litres, self.litres_each))
@@ -64,12 +68,28 @@ def _is_report(clause: Clause) -> bool:
     if clause.has("watered"):
         return True
     amounts = clause.quantities("duration", "volume")
-    if clause.has("gave") and (amounts or clause.has("water") or clause.quantities("length")):
-        return bool(amounts) or clause.has("water", "plot", "name", "thing", "all", "method") or any(i.text in _PUT for i in clause.every("gave"))
-    if not amounts or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
+    if clause.has("gave") and (amounts or clause.has("water")):
+        return True
+    if clause.has("gave") and clause.quantities("length") and not clause.has("number", "instrument", "deep", "rod", "at", "reads"):
+        return clause.has("plot", "name", "thing", "all", "method") or any(item.text in _PUT for item in clause.every("gave"))
+    if _is_spread(clause):
+        return True
+    if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
         return False
     strange = [item for item in clause.items if item.kind == "word" and not item.text.isdigit() and item.value is None and not _is_everyday(item)]
     return not strange or (clause.has("method", "water") and len(strange) < 3)
+
+
+def _is_spread(clause: Clause) -> bool:
+    """ "12 mm on the tomatoes": a depth of water on a plot, with no value beside it."""
+    items = clause.items
+    for place, item in enumerate(items[:-1]):
+        if item.kind == "quantity" and item.value.dimension == "length" and items[place + 1].text in ("on", "onto", "to", "al", "a", "en"):
+            rest = [one for one in items[place + 1 :] if one.kind not in ("word", "one", "at")]
+            only = not clause.has("number", "feel", "instrument", "rod", "root", "trunk", "ground", "reads", "both", "deep", "sign")
+            united = items[place + 1].text not in ("a", "en") or "mm" in item.text or "mili" in item.text
+            return bool(rest) and rest[0].kind in ("plot", "all") and only and united and len(clause.quantities()) == 1
+    return False
 
 
 def _is_everyday(item: Item) -> bool:
@@ -87,10 +107,11 @@ def _events(clause: Clause, state: State) -> list[_Event]:
         current = events[-1]
         if item.kind in ("plot", "all"):
             name = str(item.value) if item.kind == "plot" else "*"
-            if current.plots and (current.amounts() or current.when) and not (current.plots == ["*"]):
-                if _has_more(items[place + 1 :]):
-                    current = _next(events, current)
-                    current.plots = []
+            full = current.amounts() or current.dated_last
+            if current.plots and not current.inherited and full and _has_more(items[place + 1 :]):
+                current = _next(events, current)
+            if current.inherited:
+                current.plots, current.inherited = [], False
             if name not in current.plots:
                 current.plots.append(name)
         elif item.kind in ("date", "slash", "span"):
@@ -99,8 +120,10 @@ def _events(clause: Clause, state: State) -> list[_Event]:
                 continue
             if current.when is not None and current.when != when:
                 current = _next(events, current)
-            current.when = when
+            current.when, current.dated_last = when, bool(current.plots) and not current.inherited
         elif item.kind == "quantity":
+            if item.value.dimension == "duration" and place and items[place - 1].text in ("after", "within", "luego de", "despues de", "antes de", "before"):
+                continue
             _amount(events, item, _each_applies(items, place, each), items[place + 1 :])
         elif item.kind in ("number", "slash") and _is_depth(clause, place):
             events[-1].depth_mm = default_length_mm(float(item.value), state.context.units, deep=False)
@@ -108,7 +131,7 @@ def _events(clause: Clause, state: State) -> list[_Event]:
 
 
 def _next(events: list[_Event], before: _Event) -> _Event:
-    events.append(_Event(plots=list(before.plots)))
+    events.append(_Event(plots=list(before.plots), inherited=True))
     return events[-1]
 
 

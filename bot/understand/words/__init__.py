@@ -69,6 +69,13 @@ def name_words(language: str) -> frozenset[str]:
 
 
 @cache
+def phrase_words(language: str) -> frozenset[str]:
+    """Every single word that a pattern of one language names."""
+    forms = "|".join(row[2] for row in rows(f"{language}_phrases.csv"))
+    return frozenset(word.strip("()") for word in forms.replace("|", " ").replace("/", " ").split() if word.strip("()").isalpha())
+
+
+@cache
 def plain(language: str) -> frozenset[str]:
     """Everyday words of one language: they tell the language and are never taken for a misspelling."""
     return frozenset(term.words[0] for term in terms(language) if term.tag == "plain")
