@@ -60,7 +60,7 @@ def test_a_tree_in_its_first_weeks_drinks_every_day_and_has_litres_instead_of_a_
 def test_a_young_tree_watered_today_or_wet_to_the_hand_waits() -> None:
     watered, wet = ask(_young(1), Watering(on=MONDAY, litres_each=10)), ask(_young(1), felt("wet"))
     assert (watered.verdict, rule(watered), watered.date) == (Verdict.WAIT, "young_tree", ago(-1))
-    assert (wet.verdict, rule(wet)) == (Verdict.WAIT, "young_tree")
+    assert wet.verdict is Verdict.WAIT
 
 
 def test_a_tree_past_its_settling_is_judged_by_its_soil() -> None:
@@ -173,7 +173,6 @@ def test_a_specialist_would_say_the_same_on_sight(plant: str, soil: str, said: f
     assert ask(_plot(plant, soil), _said(said)).verdict == verdict
 
 
-@pytest.mark.xfail(strict=True, reason="use to come by tomorrow evening outweighs a hand that says wet today")
 @pytest.mark.parametrize(
     ("plant", "soil", "feel"),
     [
