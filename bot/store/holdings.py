@@ -22,7 +22,7 @@ _TABLES = {
     "facts": "SELECT * FROM facts WHERE person = ? ORDER BY id",
     "messages": "SELECT * FROM messages WHERE person = ? ORDER BY id",
     "observations": "SELECT * FROM observations WHERE person = ? ORDER BY id",
-    "advices": """SELECT advices.id, plot, message, day, at, verdict, text, language, sent_by, version, advice, inputs,
+    "advices": """SELECT advices.id, plot, message, day, at, text, language, sent_by, version, advice, inputs,
         body AS weather FROM advices LEFT JOIN weather_seen ON weather_seen.id = advices.weather
         WHERE person = ? ORDER BY advices.id""",
     "cautions": "SELECT * FROM cautions WHERE person = ? ORDER BY at",

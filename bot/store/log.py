@@ -12,7 +12,9 @@ from bot.store.columns import column, day_or_none, time_or_none
 from bot.store.database import Database
 from bot.store.held import SLOTS, Person, StoredMessage, StoredObservation, StoredPlot
 
-_IN_FORCE = "day >= ? AND retracted_by IS NULL AND set_aside IS NULL"
+_IN_FORCE = "day IS NOT NULL AND retracted_by IS NULL AND set_aside IS NULL"
+_COUNTS = f"""SELECT * FROM observations WHERE person = ? AND plot = ? AND {_IN_FORCE}
+    UNION ALL SELECT * FROM observations WHERE person = ? AND plot IS NULL AND kind = 'rain' AND {_IN_FORCE}"""
 
 
 class Log:
@@ -63,16 +65,14 @@ class Log:
             ),
         )
 
-    def observations(self, plot: StoredPlot, since: date | None = None) -> list[StoredObservation]:
+    def observations(self, plot: StoredPlot) -> list[StoredObservation]:
         """What counts for the plot: in force and dated, rain on all the person's plots included; oldest first."""
-        first = column(since) or ""
-        rows = self._database.rows(
-            f"""SELECT * FROM observations WHERE person = ? AND plot = ? AND {_IN_FORCE}
-            UNION ALL SELECT * FROM observations WHERE person = ? AND plot IS NULL AND kind = 'rain' AND {_IN_FORCE}
-            ORDER BY day, at, id""",
-            (plot.person, plot.id, first, plot.person, first),
-        )
+        rows = self._database.rows(f"{_COUNTS} ORDER BY day, at, id", (plot.person, plot.id, plot.person))
         return [stored_observation(row) for row in rows]
+
+    def reported(self, plot: StoredPlot) -> bool:
+        """Whether anything counts for the plot."""
+        return bool(self._database.rows(f"{_COUNTS} LIMIT 1", (plot.person, plot.id, plot.person)))
 
     def history(self, person: Person) -> list[StoredObservation]:
         """Everything the person reported, retracted and set aside included, in the order kept."""

@@ -85,7 +85,6 @@ STEPS: Steps = {
             message INTEGER REFERENCES messages ON DELETE CASCADE, day TEXT NOT NULL, at TEXT NOT NULL,
             advice TEXT NOT NULL, inputs TEXT NOT NULL, weather INTEGER REFERENCES weather_seen,
             version TEXT NOT NULL, language TEXT NOT NULL, text TEXT NOT NULL, sent_by TEXT NOT NULL,
-            verdict TEXT GENERATED ALWAYS AS (advice ->> '$.verdict') VIRTUAL,
             FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
         "CREATE INDEX advices_of_plot ON advices (person, plot, id)",
         "CREATE INDEX advices_of_message ON advices (message)",

@@ -52,7 +52,7 @@ def a_message(store: Store, plot: StoredPlot, turn: int) -> None:
     (held,) = store.plots.of(person)
     reading = {"quantity": "tension", "value": 45.0, "depth_cm": 30.5}
     store.log.keep(message, "reading", reading, plot=held, on=TODAY - timedelta(days=999), words="45 at 12")
-    seen = tuple(each.term() for each in store.log.observations(held, since=TODAY - timedelta(days=60)))
+    seen = tuple(each.term() for each in store.log.observations(held))
     store.advices.last(held)
     store.advices.cautions(person, held)
     inputs = Inputs(plot=held.facts, observations=seen, weather=WEATHER, on=TODAY)
