@@ -15,11 +15,11 @@ import numpy as np
 
 from rules import doubt, tables
 from rules.estimate import Belief, stressed, water_left
-from rules.given import observation_given, plot_given, weather_given
+from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.season import filled, happened, this_morning, with_water
+from rules.season import fallen_today_mm, filled, happened, this_morning, with_water
 from rules.tables import Tables
 from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
 from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case, Finding, decide
@@ -59,11 +59,11 @@ def advise(
         on: the local day.
         tables: other tables than those that come with dropline, such as an office's.
     Returns: the same advice for the same inputs, always.
-    Raises: UnknownName, for a soil or plant that no table has.
+    Raises: UnknownName, for a soil that no table has. A plant that none has is taken for the likest group, and `assumed` says so.
     """
-    today = date.fromisoformat(on) if isinstance(on, str) else on
+    today = day_given(on)
     known = plot_given(plot)
-    events = tuple(observation_given(each) for each in observations)
+    events = observations_given(observations, known.name)
     seen = weather_given(weather)
     return _advise(known, events, seen, today, tables or _base())
 
@@ -81,6 +81,10 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     morning = this_morning(scene, days, tuple(event for event in events if event.on < on))
     now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on))
     ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
+    fallen_mm = fallen_today_mm(scene, tuple(event for event in events if event.on == on))
+    if fallen_mm is not None:
+        water_mm = water_mm + fallen_mm
+        ahead = (replace(ahead[0], rain_mm=0.0, pop=0.0), *ahead[1:])
     look = outlook(scene, now, ahead, water_mm)
     now = with_water(now, water_mm)
     case = _case(about, given, events, days, weather, on, morning, now, look, ahead)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from datetime import date, datetime
 from typing import Any
@@ -33,8 +33,23 @@ def plot_given(plot: Plot | Mapping[str, Any]) -> Plot:
     return Plot(**_known(Plot, given))
 
 
-def observation_given(observation: Observation | Mapping[str, Any]) -> Observation:
-    """An observation; a mapping has its kind under `is`."""
+def day_given(on: date | datetime | str) -> date:
+    """A day, told as a date, a time or ISO text."""
+    if isinstance(on, str):
+        return date.fromisoformat(on[:10])
+    return on.date() if isinstance(on, datetime) else on
+
+
+def observations_given(observations: Iterable[Observation | Mapping[str, Any]], plot: str) -> tuple[Observation, ...]:
+    """The observations that are of this plot and have a day; a mapping has its kind under `is`."""
+    return tuple(
+        _observation(each)
+        for each in observations
+        if not isinstance(each, Mapping) or (each.get("on") and each.get("plot") in (None, "", "*", plot))
+    )
+
+
+def _observation(observation: Observation | Mapping[str, Any]) -> Observation:
     if not isinstance(observation, Mapping):
         return observation
     kind = _KINDS[observation["is"]]

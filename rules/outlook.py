@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from rules.balance import Array
@@ -11,6 +11,9 @@ from rules.season import Scene, weather_of
 from rules.terms import Day
 
 DAYS = 9
+# The chance taken for a forecast amount that comes without one: no forecast of rain is worth more two days ahead (our judgement
+# on published scores; the feeds give their own).
+_CHANCE_UNTOLD = 0.6
 
 
 @dataclass(frozen=True)
@@ -33,7 +36,7 @@ def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array
         water_mm: what was put on today after the last reading, or is still expected. (plots, members)
     """
     shares = []
-    for ahead, day in enumerate(days):
+    for ahead, day in enumerate(map(as_chance, days)):
         belief = pass_day(
             scene.root.zone, belief, weather_of(scene, day, (), water_mm if ahead == 0 else 0 * water_mm, ahead)
         )
@@ -41,6 +44,11 @@ def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array
     return Outlook(tuple(day.on for day in days), tuple(shares))
 
 
+def as_chance(day: Day) -> Day:
+    """A day to come: its rain is a chance, also where nobody said how good a one."""
+    return day if day.pop is not None else replace(day, pop=_CHANCE_UNTOLD)
+
+
 def expected_rain_mm(days: tuple[Day, ...]) -> float:
-    """Rain expected on the days, chance times amount. [mm]"""
-    return sum((day.rain_mm or 0.0) * (day.pop if day.pop is not None else 1.0) for day in days)
+    """Rain expected on days to come, chance times amount. [mm]"""
+    return sum((day.rain_mm or 0.0) * (as_chance(day).pop or 0.0) for day in days)

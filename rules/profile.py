@@ -143,7 +143,7 @@ def _rounded(litres: float | None) -> float | None:
 def profile(plot: Plot, on: date, tables: Tables) -> Profile:
     """Gather what the tables say.
 
-    Raises: UnknownName, for a soil or plant id that no table has.
+    Raises: UnknownName, for a soil that no table has.
     """
     plant, soil = _plant(plot, tables), _soil(plot, tables)
     stage = stage_on(plant, plot, on, tables)
@@ -168,7 +168,7 @@ def profile(plot: Plot, on: date, tables: Tables) -> Profile:
         store_mm_per_cm=10 * (soil.fc - soil.wp),
         scene=scene,
         readings=readings,
-        assumed=_assumed(plot, rate),
+        assumed=_assumed(plot, rate, tables),
         asks=_asks(plot, rate),
         rows=_rows(plant, soil, stage, plot, on, allowed.row, tension, efficiency.cite("value"), rate),
         tables=tables,
@@ -178,16 +178,11 @@ def profile(plot: Plot, on: date, tables: Tables) -> Profile:
 
 def _plant(plot: Plot, tables: Tables) -> Plant:
     name = plot.plant or _PLANT
-    if name in tables.plants:
-        return tables.plants[name]
-    match = plants.find(name, "en", tables)
-    if match.plant in tables.plants:
-        return tables.plants[match.plant]
-    raise UnknownName("plant", name, match.choices)
+    return tables.plants.get(name) or tables.plants[plants.find(name, "en", tables).plant]
 
 
 def _soil(plot: Plot, tables: Tables) -> Soil:
-    name = plot.soil or (_POT_SOIL if plot.container_litres else _SOIL)
+    name = (plot.soil or (_POT_SOIL if plot.container_litres else _SOIL)).replace(" ", "_")
     if name not in tables.soils:
         raise UnknownName("soil", name, tuple(tables.soils))
     return tables.soils[name]
@@ -253,14 +248,18 @@ class _Demand:
         return reference * plants.kc_on(self.plant, self.plot, day.on, stage, self.tables)
 
 
-def _assumed(plot: Plot, rate: delivery.Rate | None) -> tuple[str, ...]:
+def _assumed(plot: Plot, rate: delivery.Rate | None, tables: Tables) -> tuple[str, ...]:
     taken = {
-        "plant": plot.plant is None,
+        "plant": plot.plant is None or not _has_plant(plot.plant, tables),
         "soil": plot.soil is None and plot.container_litres is None,
         "place": plot.latitude is None,
         "rate": rate is not None and rate.assumed,
     }
     return tuple(name for name, is_taken in taken.items() if is_taken)
+
+
+def _has_plant(name: str, tables: Tables) -> bool:
+    return name in tables.plants or plants.find(name, "en", tables).how != "unknown"
 
 
 def _asks(plot: Plot, rate: delivery.Rate | None) -> str | None:

@@ -25,7 +25,8 @@ from rules.terms import Advised, Day, Observation, Rain, Reading, Watering
 _NONE = np.zeros((1, 1))
 # "It rained hard", without an amount (our judgement; held against the station when that says more).
 _HARD_RAIN_MM = 15.0
-# A watering without an amount: this share of what the root zone lacks, give or take.
+# A watering without an amount: this share of what the plant may use, whatever the ground lacked, so that rain before it never
+# makes it smaller.
 _SOME_SHARE = 0.6
 _DELIVERY_SD = 0.18
 # Share of the advised waterings that are done though never reported (our prior, to be replaced by an office's own counts).
@@ -98,7 +99,7 @@ def happened(scene: Scene, belief: Belief, events: Events) -> tuple[Belief, Arra
                 belief = weigh(zone, with_water(belief, pending_mm), found, root.depth_cm, root.upper_cm)
                 pending_mm = _NONE
         elif isinstance(event, Watering):
-            pending_mm = pending_mm + _delivered_mm(scene, belief, event)
+            pending_mm = pending_mm + _delivered_mm(scene, event)
         elif isinstance(event, Advised) and not watered:
             done = spread.shares("follows advice") < _DONE_SILENTLY
             pending_mm = pending_mm + np.where(done, event.depth_mm, 0.0)
@@ -111,12 +112,12 @@ def with_water(belief: Belief, water_mm: Array) -> Belief:
     return Belief(Depletion(upper, belief.depletion.lower_mm), belief.upper_sd, belief.lower_sd)
 
 
-def _delivered_mm(scene: Scene, belief: Belief, watering: Watering) -> Array:
+def _delivered_mm(scene: Scene, watering: Watering) -> Array:
     factor = spread.lognormal(spread.normals("delivery"), _DELIVERY_SD)
     net_mm = scene.net_mm(watering)
     if net_mm is None:
-        lacking = np.maximum(belief.depletion.total_mm, 0.0).mean(axis=1, keepdims=True)
-        net_mm = _SOME_SHARE * lacking
+        zone = scene.root.zone
+        net_mm = _SOME_SHARE * float((zone.stress_share * zone.store_mm).mean())
     return net_mm * factor
 
 
@@ -125,10 +126,8 @@ def weather_of(scene: Scene, day: Day, events: Events, water_mm: Array, days_ahe
     gauge = [event for event in events if isinstance(event, Rain)]
     ordinal = day.on.toordinal()
     station_mm = day.rain_mm or 0.0
-    if any(event.depth_mm is not None for event in gauge):
-        rain_mm = np.full((1, 1), sum(event.depth_mm or 0.0 for event in gauge))
-    elif gauge:
-        rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), max(station_mm, _HARD_RAIN_MM)))
+    if gauge:
+        rain_mm = _gauged_mm(gauge, station_mm)
     elif day.pop is None:
         rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), station_mm))
     else:
@@ -136,6 +135,17 @@ def weather_of(scene: Scene, day: Day, events: Events, water_mm: Array, days_ahe
     wetted_mm = np.minimum(rain_mm, CAUGHT_MM)
     demand_mm = np.full((1, 1), scene.demand_mm(day)) * spread.use_factor(ordinal)
     return Today(demand_mm, scene.entered_mm(rain_mm), wetted_mm, water_mm)
+
+
+def _gauged_mm(gauge: list[Rain], station_mm: float) -> Array:
+    told = [event.depth_mm for event in gauge if event.depth_mm is not None]
+    return np.full((1, 1), sum(told) if told else max(station_mm, _HARD_RAIN_MM))
+
+
+def fallen_today_mm(scene: Scene, events: Events) -> Array | None:
+    """Rain of today by the person's own gauge that has entered the soil; None where none was read. [mm]"""
+    gauge = [event for event in events if isinstance(event, Rain)]
+    return scene.entered_mm(_gauged_mm(gauge, 0.0)) if gauge else None
 
 
 def filled(days: tuple[Day, ...], first: date, last: date) -> tuple[Day, ...]:
