@@ -66,7 +66,7 @@ class Advisor:
         """Say the advices, with what else there is to say beside them, and keep each with all it was made from."""
         words = self.visit.words
         text = words.advice(advised[0], also) if len(advised) == 1 else words.several(advised, also)
-        self.visit.say(text)
+        self.visit.draft.texts.insert(0, text)
         self.visit.draft.advices = advised
         for plot, advice, inputs in self.given:
             self.visit.store.advices.keep(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from bot import understand
+from bot import places, understand
 from bot.advising import Advisor
 from bot.beside import beside_the_job
 from bot.danger import danger
@@ -16,16 +16,18 @@ from bot.ordered import carry_out
 from bot.orders import order
 from bot.record import Heard, Recorder
 from bot.replies import replies
-from bot.setup import units_used
+from bot.setup import plain, units_used
 from bot.store import StoredPlot
-from bot.understand.statements import Asked, Request, Statement
+from bot.understand.statements import Asked, Fact, Request, Statement
 from bot.visit import Visit
 from bot.word import keeping
+from rules import plants
 from rules.terms import Advice
 
 # Nobody tells more than this in one text; what lies beyond is kept, but not read.
 _LONGEST_TEXT = 8000
 _SHOWN = 60
+_THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias"})
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
 
@@ -60,9 +62,11 @@ class Answerer:
             heard = carry_out(self.visit, given)
             if heard is not None:
                 self._respond(heard, text)
+            if given.rest:
+                self._ordinary(given.rest)
             return
         statements = self._statements(text)
-        if statements is HANDLED or self._counts_at_once(statements):
+        if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):
             return
         heard = Recorder(self.visit).keep(statements)
         self.visit.refresh()
@@ -76,6 +80,8 @@ class Answerer:
             if own is not None:
                 return own
         understood = understand.read(text, self.visit.context(_asked(question)))
+        if question is not None and self._answers_nothing(understood.statements):
+            understood = understand.read(text, self.visit.context(None))
         self.visit.language = understood.language
         if question is not None and understood.statements:
             self.visit.store.people.clear_question(self.visit.person)
@@ -85,6 +91,15 @@ class Answerer:
         if units is not None:
             self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
         return list(understood.statements)
+
+    def _answers_nothing(self, statements: Sequence[Statement]) -> bool:
+        """Whether a text was taken for a place or plant that nobody knows, when it may have told something else."""
+        match statements:
+            case [Fact(about="place", value=str() as value)] if value not in ("skipped", "unknown"):
+                return not places.find(value, self.visit.office.places)
+            case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
+                return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
+        return False
 
     def _counts_at_once(self, statements: Sequence[Statement]) -> bool:
         """STOP, START, HELP and their kin; whether the message is dealt with."""
@@ -121,22 +136,33 @@ class Answerer:
             self._want(want, about)
         self._problems(heard, text)
         # Not after every question of theirs: only while getting to know each other.
-        if visit.draft.asks is None and (heard.kept or heard.skipped or not wants or not visit.plots()):
+        if visit.draft.asks is None and (heard.kept or heard.skipped or not wants or not visit.draft.texts):
             self._next_question()
+        if not visit.draft.texts:
+            self._nothing_said(text)
 
     def _echo(self, heard: Heard) -> list[str]:
         """Everything stored is read back."""
         words = self.visit.words
         if heard.undone is not None and not heard.kept:
-            return [words.undone(heard.undone)]
-        if not heard.kept:
-            return []
-        return [words.fixed(heard.kept) if heard.undone else words.kept(heard.kept)]
+            return [words.undone(heard.undone, heard.left)]
+        said = [words.say("known.already", items=keeping.items(words, heard.known))] if heard.known else []
+        if heard.kept:
+            said.append(words.fixed(heard.kept) if heard.undone else words.kept(heard.kept))
+        if heard.kept and self.visit.late and self._came_after():
+            said.append(words.say("late", on=self.visit.written.date()))
+        return said
+
+    def _came_after(self) -> bool:
+        """Whether something of a later time was told before this message came."""
+        written = self.visit.written
+        history = self.visit.store.log.history(self.visit.person)
+        return any(each.at > written if each.at else bool(each.on and each.on > written.date()) for each in history)
 
     def _advices(self, heard: Heard, wants: Sequence[str], about: Sequence[int]) -> list[Advice]:
         """The advices that this message calls for: on the plots told of or asked about, once enough is known of them."""
         asked_for = any(want in _VERDICT_WANTS for want in wants)
-        if not (asked_for or heard.kept) or heard.held or heard.bare:
+        if not (asked_for or heard.kept or heard.known or heard.undone) or heard.held or heard.bare:
             return []
         plots = self._active()
         meant = list(heard.plots) or list(about) or ([plot.id for plot in plots] if asked_for else [])
@@ -145,13 +171,17 @@ class Answerer:
     def _active(self) -> list[StoredPlot]:
         return [plot for plot in self.visit.plots() if not plot.paused]
 
+    def _listed(self, plot: StoredPlot) -> str:
+        words = self.visit.words
+        return words.say("list.rests", plot=words.plot(plot.name)) if plot.paused else plot.name
+
     def _want(self, want: str, about: Sequence[int]) -> None:
         visit, words = self.visit, self.visit.words
         match want:
             case "why" | "graph":
                 self.advisor.why(about)
             case "list":
-                visit.say(words.plots([plot.name for plot in visit.plots()]))
+                visit.say(words.plots([self._listed(plot) for plot in visit.plots()]))
             case "forecast":
                 weather = self.feed.view(visit.person.latitude, visit.person.longitude, visit.today)
                 visit.say(words.forecast(weather.forecast))
@@ -203,8 +233,19 @@ class Answerer:
             visit.say(words.say("unread.part", words=heard.unclear[0][:_SHOWN]))
         elif heard.unclear:
             visit.say(words.say("unread", words=text.strip()[:_SHOWN], example=words.example()))
-        elif not text.strip() and not visit.draft.texts:
+
+    def _nothing_said(self, text: str) -> None:
+        """No text is met with silence."""
+        visit, words = self.visit, self.visit.words
+        resting = [plot for plot in visit.plots() if plot.paused]
+        if not plain(text):
             visit.say(words.say("unread.empty", example=words.example()))
+        elif set(plain(text).split()) & _THANKS:
+            visit.say(words.say("thanks"))
+        elif resting and not self._active():
+            visit.say(words.say("plot.paused", plot=resting[0].name))
+        else:
+            visit.say(words.say("unread", words=text.strip()[:_SHOWN], example=words.example()))
 
     def _next_question(self) -> None:
         """Add the one question that matters most; when none is left, the first advice."""

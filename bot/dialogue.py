@@ -13,14 +13,16 @@ from typing import Any
 
 from bot import understand
 from bot.setup import SKIPS, chosen, next_question, plain
-from bot.store import Person, StoredPlot
-from bot.told import from_json
-from bot.understand.statements import Asked, Fact, Reading, Statement, Watering
+from bot.store import Kept, Person, StoredPlot
+from bot.told import from_json, told
+from bot.understand.statements import Asked, Fact, Rain, Reading, Statement, Watering
 from bot.visit import Visit
 from rules.soil import feel_answers, feel_step
 
 # An open question is forgotten after this: what comes later is read for itself.
 _QUESTION_LASTS = timedelta(hours=20)
+# A text written before the question was asked is no answer to it; telephones' clocks differ by less than this.
+_CLOCKS_DIFFER = timedelta(minutes=3)
 _FEEL = ("wet", "moist", "slightly_moist", "dry")
 FIRST_TEXTURE = "texture.ball"
 _CONFIRMED = ("forget yes", "olvidar si", "export yes", "exportar si")
@@ -55,22 +57,24 @@ class Dialogue:
 
     def open_question(self) -> dict[str, Any] | None:
         question, asked_at = self.visit.person.question, self.visit.person.asked_at
-        if question is None or asked_at is None or self.visit.now - asked_at > _QUESTION_LASTS:
+        if question is None or asked_at is None:
             return None
-        return question
+        waited = self.visit.written - asked_at
+        return question if -_CLOCKS_DIFFER < waited <= _QUESTION_LASTS else None
 
     # Answers to our own questions that only we can read
 
     def own_answer(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """The statements that an answer to one of our own questions stands for; None: read the text as any other."""
         about = str(question["about"])
-        if plain(text) in SKIPS or (plain(text) in ("forget yes", "olvidar si", "export yes", "exportar si")):
+        if plain(text) in SKIPS or plain(text) in _CONFIRMED:
             return self._skipped(about, question, text)
         handlers: dict[str, Callable[[str, dict[str, Any]], list[Statement] | None]] = {
             "plot": self._which_plot,
             "quantity": self._which_quantity,
             "probe_depth_cm": self._which_depth,
             "feel": self._which_feel,
+            "repeat": self._done_twice,
         }
         if about.startswith("texture."):
             return self._texture(text, question)
@@ -137,6 +141,29 @@ class Dialogue:
         self.visit.say(self.visit.words.question("depth"))
         return HANDLED
 
+    def ask_repeated(self, statements: Sequence[Statement]) -> bool:
+        """Ask whether a watering or rain was done twice, when the same words told it a moment ago."""
+        if self.visit.repeats is None or not any(isinstance(each, Watering | Rain) for each in statements):
+            return False
+        log = self.visit.store.log.history(self.visit.person)
+        before = tuple(each for each in log if each.message == self.visit.repeats.id and each.in_force)
+        if not before:
+            return False
+        again = told(Kept(message=self.visit.repeats.id, items=before), {each.id: each.name for each in self.visit.plots()})
+        self.visit.ask("repeat", held=again)
+        self.visit.say(self.visit.words.repeated(again))
+        return True
+
+    def _done_twice(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        answer = chosen(text, ("yes", "no"))
+        if answer is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        if answer == "yes":
+            return [from_json(each) for each in question.get("held", ())]
+        self.visit.say(self.visit.words.say("repeat.once"))
+        return HANDLED
+
     def _which_depth(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         held = [from_json(each) for each in question.get("held", ())]
         asked = Asked(about="probe_depth_cm")
@@ -155,7 +182,7 @@ class Dialogue:
         if band is None:
             return None
         self.visit.store.people.clear_question(self.visit.person)
-        return [Reading(quantity="feel", value=band, plot=question.get("plot"), on=self.visit.today)]
+        return [Reading(quantity="feel", value=band, plot=question.get("plot"), on=self.visit.written.date())]
 
     def _texture(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """One step of the texture by feel; at its end a soil."""
@@ -168,7 +195,7 @@ class Dialogue:
         if step.soil:
             plot = next((each for each in self.visit.plots() if each.name == question.get("plot")), None)
             for each in [plot] if plot else self.visit.plots():
-                self.visit.store.facts.set(each, "soil_source", "felt", at=self.visit.now, message=self.visit.message)
+                self.visit.store.facts.set(each, "soil_source", "felt", at=self.visit.written, message=self.visit.message)
             return [Fact(about="soil", value=step.soil, plot=question.get("plot"))]
         self.visit.ask("texture." + step.next_node, plot=question.get("plot"))
         self.visit.say(self.visit.words.question("texture." + step.next_node))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -31,6 +31,11 @@ from rules.tables import Tables
 __all__ = ["Line", "Message", "Office", "Reply", "open_line"]
 
 log = logging.getLogger(__name__)
+
+# The same words again within this may be the same message, sent twice by a person or a network.
+_SAME_MESSAGE = timedelta(minutes=10)
+# A message that took longer than this came late.
+_LATE = timedelta(minutes=5)
 
 
 def open_line(
@@ -107,8 +112,9 @@ class Line:
     def _answered(self, message: Message, weather: Seen | None) -> list[Reply]:
         person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
         now = self._local(person)
-        written = self._written(message, now)
-        kept = self.store.messages.keep(person, message.text, now, id=message.id, sent_at=written)
+        written = min(_local(message.sent_at, person), now) if message.sent_at else now
+        repeats = self.store.messages.near_duplicate(person, message.text, now, _SAME_MESSAGE)
+        kept = self.store.messages.keep(person, message.text, now, id=_id(message, now - written), sent_at=written)
         if kept is None:
             return []
         visit = Visit(
@@ -117,7 +123,10 @@ class Line:
             office=self._office,
             person=person,
             message=kept,
-            now=min(kept.written_at, now),
+            now=now,
+            written=kept.written_at,
+            repeats=repeats,
+            late=now - written > _LATE,
             language=person.language or "en",
         )
         replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
@@ -125,17 +134,7 @@ class Line:
         return replies
 
     def _local(self, person: Person) -> datetime:
-        now = self._clock()
-        if now.tzinfo is None:
-            return now
-        zone = ZoneInfo(person.timezone) if person.timezone else None
-        return now.astimezone(zone).replace(tzinfo=None)
-
-    def _written(self, message: Message, now: datetime) -> datetime | None:
-        sent_at = message.sent_at
-        if sent_at is not None and sent_at.tzinfo is not None:
-            sent_at = sent_at.astimezone().replace(tzinfo=None)
-        return min(sent_at, now) if sent_at else None
+        return _local(self._clock(), person)
 
     def _apology(self, message: Message) -> Reply:
         words = Words("en", "us", message.channel, self._clock().date())
@@ -144,3 +143,18 @@ class Line:
     def _plain(self, message: Message, text: str) -> Reply:
         words = Words(channel=message.channel)
         return Reply(to=message.sender, text=text, segments=words.segments(text))
+
+
+def _local(time: datetime, person: Person) -> datetime:
+    """A time where the person is; one without a zone is so already."""
+    if time.tzinfo is None:
+        return time
+    zone = ZoneInfo(person.timezone) if person.timezone else None
+    return time.astimezone(zone).replace(tzinfo=None)
+
+
+def _id(message: Message, delay: timedelta) -> str | None:
+    """What tells a message from others: the channel's id, or of a late one its words and when they were written."""
+    if message.id is None and message.sent_at is not None and delay > _LATE:
+        return f"{message.sent_at.isoformat()} {message.text}"
+    return message.id

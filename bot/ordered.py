@@ -35,14 +35,14 @@ def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
         names = words.amounts.listed([each.name for each in visit.plots()]) or "-"
         return words.say("plot.unknown", plot=given.plot or "", plots=names)
     if given.do == "rename" and given.name:
-        verbs.rename(plot, given.name, at=visit.now, message=visit.message)
+        verbs.rename(plot, given.name, at=visit.written, message=visit.message)
         return words.say("plot.renamed", old=plot.name, plot=given.name)
     verb, key = {
         "pause": (verbs.pause, "plot.paused"),
         "resume": (verbs.resume, "plot.resumed"),
         "close": (verbs.close, "plot.closed"),
     }[given.do]
-    verb(plot, at=visit.now, message=visit.message)
+    verb(plot, at=visit.written, message=visit.message)
     return words.say(key, plot=plot.name)
 
 
@@ -50,7 +50,7 @@ def _valve(visit: Visit, which: str, plot: StoredPlot | None) -> Heard | None:
     """A watering told in two texts."""
     dialogue = visit.person.dialogue
     if which == "on":
-        visit.remember(on_at=visit.now.isoformat(), on_plot=plot.name if plot else None)
+        visit.remember(on_at=visit.written.isoformat(), on_plot=plot.name if plot else None)
         visit.say(visit.words.say("valve.on"))
         return None
     began, name = dialogue.get("on_at"), dialogue.get("on_plot")
@@ -59,5 +59,5 @@ def _valve(visit: Visit, which: str, plot: StoredPlot | None) -> Heard | None:
         return None
     visit.remember(on_at=None, on_plot=None)
     start = datetime.fromisoformat(began)
-    minutes = max(round((visit.now - start).total_seconds() / 60), 1)
+    minutes = max(round((visit.written - start).total_seconds() / 60), 1)
     return Recorder(visit).keep([Watering(on=start.date(), minutes=float(minutes), plot=name)])

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Order:
-    """What to do, with which plot (its name as written), and the new name of a renaming."""
+    """What to do, with which plot (its name as written), the new name of a renaming, and what else the message says."""
 
     do: str
     plot: str | None = None
     name: str | None = None
+    rest: str = ""
 
 
 _NAME = r"(?:the |my |el |la |los |las |mi |mis )?(?P<plot>[^,.;:!?]{1,60}?)"
@@ -41,12 +42,16 @@ _ORDERS = (
 )
 _PATTERNS = tuple((do, re.compile(f"^ *{pattern}{_END}", re.IGNORECASE)) for do, pattern in _ORDERS)
 _LONGEST = 120
+_REDO_FIRST = re.compile(r"^ *(?:redo|rehacer|rehaga)[.,;!] *(?P<rest>\S.*)$", re.IGNORECASE | re.DOTALL)
 
 
 def order(text: str) -> Order | None:
     """The order that a message is, or None for any other message."""
     if len(text) > _LONGEST:
         return None
+    redo = _REDO_FIRST.match(text)
+    if redo:
+        return Order("redo", rest=redo["rest"])
     bare = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().strip()
     for do, pattern in _PATTERNS:
         found = pattern.match(bare)

@@ -11,7 +11,8 @@ from datetime import date
 from typing import Any
 
 from bot import places
-from bot.store import Kept, StoredPlot
+from bot.setup import plain
+from bot.store import StoredPlot
 from bot.told import told
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
 from bot.visit import Visit
@@ -27,6 +28,9 @@ from rules.terms import Watering as WateringTerm
 ALL = "*"
 _PERSONAL = ("language", "units")
 _DATES = ("planted_on",)
+_CANS = frozenset("can cans cup cups tuna measured caught gauge lata latas vaso vasos medi midio".split())
+_LAB = frozenset({"lab", "laboratory", "tested", "laboratorio", "analisis"})
+_GUESS = frozenset({"think", "guess", "guessing", "maybe", "probably", "perhaps", "creo", "supongo", "quizas", "quiza"})
 # Above this a figure is no water content: clays are full at 0.40 (FAO-56, Table 19).
 _MOST_PERCENT = 40.0
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
@@ -41,6 +45,8 @@ class Heard:
         plots: ids of the plots that were told of, in order.
         wants: requests, each with the ids of the plots that it is about.
         impossible: what was kept but set aside.
+        known: readings that were told just before; they count once.
+        undone: what was taken back; `left`: the last thing told that still counts.
         held: statements that wait for the name of their plot.
         skipped: a question was passed over; `feel_soil`: the soil is to be felt for.
         bare: numbers of which it must be asked what they are.
@@ -54,6 +60,8 @@ class Heard:
     unclear: list[str] = field(default_factory=list)
     held: list[Statement] = field(default_factory=list)
     undone: list[Statement] | None = None
+    known: list[Statement] = field(default_factory=list)
+    left: list[Statement] = field(default_factory=list)
     unknown_plant: tuple[str, tuple[str, ...]] | None = None
     unknown_place: str | None = None
     which_place: tuple[str, ...] = ()
@@ -88,27 +96,48 @@ class Recorder:
         Raises: StoreError, when the store can't take it; nothing of the message is kept then.
         """
         heard = Heard()
-        undone: Kept | None = None
         for statement in statements:
             match statement:
                 case Request(want="undo"):
-                    undone = self.visit.store.corrections.undo(self.visit.person, self.visit.message)
-                    heard.undone = [] if undone is None else told(undone, self._names())
+                    self._undo(heard)
                 case Request():
                     heard.wants.append((statement.want, self._wanted(statement.plot, heard)))
                 case Unclear():
                     heard.unclear.append(statement.text)
                 case Fact():
                     self._fact(statement, heard)
-                case Reading(quantity="bare"):
+                case Reading(quantity="bare") if not heard.undone:
                     heard.bare.append(statement)
                 case Reading() | Watering() | Rain() | Sign():
                     self._observation(_as_before(statement, heard.undone), heard)
+        if heard.undone and not heard.kept:
+            self._moved(heard)
         if surely_tension(heard.bare):
             for bare in heard.bare:
                 self._observation(replace(bare, quantity="tension"), heard)
             heard.bare = []
         return heard
+
+    # What is taken back
+
+    def _undo(self, heard: Heard) -> None:
+        names, corrections = self._names(), self.visit.store.corrections
+        undone = corrections.undo(self.visit.person, self.visit.message)
+        heard.undone = told(undone, names) if undone else []
+        left = corrections.last_kept(self.visit.person)
+        heard.left = told(left, names) if left else []
+        for item in undone.items if undone else ():
+            if item.plot in self._names():
+                heard.touch(self.visit.store.plots.by_id(item.plot))
+
+    def _moved(self, heard: Heard) -> None:
+        """What was taken back for another plot, as in "no, that was the apples", told anew of that one."""
+        said = f" {plain(self.visit.message.text)} "
+        named = [name for name in self._names().values() if name and f" {plain(name)} " in said]
+        if len(named) == 1:
+            for old in heard.undone or ():
+                if isinstance(old, Reading | Watering | Sign):
+                    self._observation(replace(old, plot=named[0]), heard)
 
     # Which plot
 
@@ -130,6 +159,7 @@ class Recorder:
         meant = self._meant(name)
         if meant is None and name is not None and not self.visit.plots() and self._plant(name) is not None:
             meant = [self._new_plot(name, heard)]
+            heard.kept.append(Fact(about="new_plot", value=name))
         return [plot.id for plot in meant or ()]
 
     def _found(self, statement: Reading | Watering | Sign | Fact, heard: Heard) -> list[StoredPlot]:
@@ -147,13 +177,13 @@ class Recorder:
     def _new_plot(self, name: str, heard: Heard) -> StoredPlot:
         unnamed = next((plot for plot in self.visit.plots() if plot.name == ""), None)
         if unnamed is not None and name and len(self.visit.plots()) == 1:
-            self.visit.store.plots.rename(unnamed, name, at=self.visit.now, message=self.visit.message)
+            self.visit.store.plots.rename(unnamed, name, at=self.visit.written, message=self.visit.message)
             plot = unnamed
         else:
-            plot = self.visit.store.plots.new(self.visit.person, name, at=self.visit.now, message=self.visit.message)
+            plot = self.visit.store.plots.new(self.visit.person, name, at=self.visit.written, message=self.visit.message)
         plant = self._plant(name) if name else None
         if plant is not None:
-            self.visit.store.facts.set(plot, "plant", plant, at=self.visit.now, message=self.visit.message)
+            self.visit.store.facts.set(plot, "plant", plant, at=self.visit.written, message=self.visit.message)
         heard.touch(plot)
         return self.visit.store.plots.by_id(plot.id)
 
@@ -178,12 +208,15 @@ class Recorder:
                 and plot.facts.probe is None
                 and statement.quantity in ("tension", "resistance", "percent", "dial")
             ):
-                self.visit.store.facts.set(plot, "probe", statement.quantity, at=self.visit.now)
+                self.visit.store.facts.set(plot, "probe", statement.quantity, at=self.visit.written)
 
     def _keep(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, heard: Heard) -> None:
         slots = asdict(statement)
         slots.pop("plot", None)
         on = slots.pop("on", None)
+        if isinstance(statement, Reading) and plot is not None and self._just_told(slots, plot, on):
+            heard.known.append(statement)
+            return
         aside = self._impossible(statement, plot)
         self.visit.store.log.keep(
             self.visit.message,
@@ -191,18 +224,23 @@ class Recorder:
             slots,
             plot=plot,
             on=on,
-            at=self.visit.now if on == self.visit.now.date() else None,
+            at=self.visit.written if on == self.visit.written.date() else None,
             words=self.visit.message.text[:200],
             set_aside=aside,
         )
         (heard.impossible if aside else heard.kept).append(statement)
+
+    def _just_told(self, slots: dict[str, Any], plot: StoredPlot, on: date | None) -> bool:
+        """Whether the last thing told of the plot is this very reading, of the same day: a number sent again is no news."""
+        before = self.visit.store.log.observations(plot)
+        return bool(before) and before[-1].on == on and dict(before[-1].slots) == slots
 
     def _impossible(self, statement: Statement, plot: StoredPlot | None) -> str | None:
         """Why it can't be true, or None."""
         facts = plot.facts if plot else Plot()
         if isinstance(statement, Reading):
             term = ReadingTerm(
-                on=self.visit.now.date(),
+                on=self.visit.written.date(),
                 quantity=statement.quantity,
                 value=statement.value,
                 depth_cm=statement.depth_cm,
@@ -210,7 +248,7 @@ class Recorder:
             return "out_of_range" if unusable(term, facts.probe) == "out_of_range" else None
         if isinstance(statement, Watering):
             amounts = {name: getattr(statement, name) for name in ("minutes", "depth_mm", "litres", "litres_each")}
-            return doubtful_amount(WateringTerm(on=self.visit.now.date(), **amounts), facts, self.visit.tables)
+            return doubtful_amount(WateringTerm(on=self.visit.written.date(), **amounts), facts, self.visit.tables)
         if isinstance(statement, Rain) and statement.depth_mm is not None and not believable_rain(statement.depth_mm):
             return "out_of_range"
         return None
@@ -222,7 +260,7 @@ class Recorder:
             heard.skipped = True
         elif fact.about in _PERSONAL:
             self.visit.store.facts.set(
-                self.visit.person, fact.about, fact.value, at=self.visit.now, message=self.visit.message
+                self.visit.person, fact.about, fact.value, at=self.visit.written, message=self.visit.message
             )
             heard.kept.append(fact)
         elif fact.about == "place":
@@ -264,24 +302,25 @@ class Recorder:
             value = tuple(value)
         if fact.about == "stage":
             value = stage_named(str(value), self.visit.tables) or value
-            self._write(plot, "stage_on", self.visit.now.date())
+            self._write(plot, "stage_on", self.visit.written.date())
         if fact.about == "rate_mm_h":
-            self._write(plot, "rate_source", "label")
-            self._write(plot, "rate_on", self.visit.now.date())
+            self._write(plot, "rate_source", "measured" if _measured(self.visit.message.text) else "label")
+            self._write(plot, "rate_on", self.visit.written.date())
         self._write(plot, fact.about, value)
-        if fact.about == "soil" and plot.facts.soil_source is None:
-            self._write(plot, "soil_source", "told")
+        if fact.about == "soil":
+            told_by = soil_source(self.visit.message.text)
+            self._write(plot, "soil_source", told_by or plot.facts.soil_source or "told")
         heard.kept.append(replace(fact, plot=plot.name or None))
 
     def _write(self, plot: StoredPlot, about: str, value: Any) -> None:
-        self.visit.store.facts.set(plot, about, value, at=self.visit.now, message=self.visit.message)
+        self.visit.store.facts.set(plot, about, value, at=self.visit.written, message=self.visit.message)
 
     def _set_plant(self, plot: StoredPlot, fact: Fact, heard: Heard) -> None:
         words = str(fact.value)
         match = plants.find(words, self.visit.language, self.visit.tables)
         self._write(plot, "plant", match.plant)
         if plot.name == "":
-            self.visit.store.plots.rename(plot, words.lower(), at=self.visit.now, message=self.visit.message)
+            self.visit.store.plots.rename(plot, words.lower(), at=self.visit.written, message=self.visit.message)
         if match.how == "unknown":
             heard.unknown_plant = (words, match.choices)
         heard.kept.append(replace(fact, plot=self.visit.store.plots.by_id(plot.id).name or None))
@@ -308,7 +347,7 @@ class Recorder:
             "timezone": place.timezone,
         }
         for about, value in values.items():
-            self.visit.store.facts.set(self.visit.person, about, value, at=self.visit.now, message=self.visit.message)
+            self.visit.store.facts.set(self.visit.person, about, value, at=self.visit.written, message=self.visit.message)
         heard.kept.append(fact)
         for plot in self.visit.plots():
             heard.touch(plot)
@@ -316,7 +355,12 @@ class Recorder:
 
 def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
     """A corrected statement, with what it does not repeat taken from the one that was taken back."""
+    bare = isinstance(statement, Reading) and statement.quantity == "bare"
     for old in undone or ():
+        if bare and isinstance(old, Watering):
+            return _another_amount(old, float(statement.value))  # type: ignore[attr-defined]
+        if bare and isinstance(old, Reading):
+            statement = replace(statement, quantity=old.quantity)  # type: ignore[call-arg]
         if type(old) is type(statement):
             gaps = {
                 each.name: getattr(old, each.name)
@@ -325,3 +369,20 @@ def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
             }
             return replace(statement, **gaps)
     return statement
+
+
+def _another_amount(old: Watering, amount: float) -> Watering:
+    """A watering with another number in the place of its own; a number without a unit can only be minutes."""
+    return replace(old, minutes=amount, depth_mm=None, litres=None, litres_each=None)
+
+
+def soil_source(text: str) -> str | None:
+    """How sure a told soil is, by the words beside it: `lab`, `guess`, or None."""
+    said = set(plain(text).split())
+    return "lab" if said & _LAB else "guess" if said & _GUESS else None
+
+
+def _measured(text: str) -> bool:
+    """Whether a rate was caught in cans, as a row of numbers or the word for it shows."""
+    said = plain(text).split()
+    return bool(_CANS & set(said)) or sum(word.isdigit() for word in said) > 3

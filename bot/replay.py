@@ -16,7 +16,7 @@ _OFFICE = "office"
 
 
 class _Clock:
-    """A clock that stands at the turn being played."""
+    """A clock that stands at the turn being played. A turn out of its order arrives now, and was written at its own time."""
 
     def __init__(self) -> None:
         self.now = datetime(2000, 1, 1)
@@ -34,13 +34,14 @@ def played(script: Mapping[str, Any], *, as_json: bool, with_state: bool) -> Ite
     Raises: ConfigError, for a file of another shape.
     """
     clock = _Clock()
+    heard: dict[str, datetime] = {}
     line = open_line(None, script.get("weather"), clock)
     for number, turn in enumerate(script.get("turns", ())):
         try:
             at, sender, text = _moment(turn["at"]), str(turn["from"]), str(turn.get("text", ""))
         except (KeyError, TypeError, ValueError) as error:
             raise ConfigError(f"turn {number} needs `at`, `from` and `text`: {error}") from error
-        clock.now = at
+        heard[sender] = clock.now = max(at, heard.get(sender, at))
         replies = _replies(line, turn, sender, text)
         if as_json:
             yield from (json.dumps(_as_json(number, reply), ensure_ascii=False) for reply in replies)
@@ -53,13 +54,13 @@ def played(script: Mapping[str, Any], *, as_json: bool, with_state: bool) -> Ite
 def _replies(line: Line, turn: Mapping[str, Any], sender: str, text: str) -> list[Reply]:
     if sender == _OFFICE:
         return line.from_office(str(turn.get("to", "all")), text)
-    sent_at = turn.get("sent_at")
+    sent_at = turn.get("sent_at") or turn["at"]
     message = Message(
         channel=str(turn.get("channel", "sms")),
         sender=sender,
         text=text,
         id=turn.get("id"),
-        sent_at=_moment(sent_at) if sent_at else None,
+        sent_at=_moment(sent_at),
     )
     return line.receive(message)
 

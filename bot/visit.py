@@ -36,7 +36,14 @@ class Draft:
 
 @dataclass
 class Visit:
-    """All that the answering of one message shares. It happens inside one transaction of the store."""
+    """All that the answering of one message shares. It happens inside one transaction of the store.
+
+    Args:
+        now: when it is answered; what to do is advised for this day.
+        written: when the person wrote it; what it tells of is placed there.
+        late: whether it came long after it was written.
+        repeats: an earlier message of the same words, so shortly before that this may be the same one.
+    """
 
     store: Store
     tables: Tables
@@ -44,7 +51,10 @@ class Visit:
     person: Person
     message: StoredMessage
     now: datetime
+    written: datetime
     language: str
+    repeats: StoredMessage | None = None
+    late: bool = False
     draft: Draft = field(default_factory=Draft)
 
     @property
@@ -80,7 +90,7 @@ class Visit:
         plots = self.plots()
         probes = {plot.facts.probe for plot in plots if plot.facts.probe}
         return Context(
-            now=self.now,
+            now=self.written,
             plots=tuple(plot.name for plot in plots if plot.name),
             units=self.person.units or "us",
             probe=probes.pop() if len(probes) == 1 else None,
