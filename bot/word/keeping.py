@@ -22,6 +22,7 @@ _THING = {
     "flow_l_h": "flow",
     "area_m2": "area",
 }
+_MOST_NAMED = 30  # no text has room for more things than this
 _NAMED = frozenset({"soil", "method", "probe", "language", "units"})
 
 
@@ -31,12 +32,12 @@ def kept(voice: Voice, statements: Iterable[Statement], key: str = "kept.saved",
     A watering may carry both `minutes` and `depth_mm`: the depth is said in brackets. On SMS the offer of UNDO leaves
     first; what two segments can't hold is counted.
     """
-    groups = _grouped(voice, [each for each in statements if isinstance(each, Kept)])
+    told = [each for each in statements if isinstance(each, Kept)]
     hint = [Part(voice.say("kept.undo"), leaves=1)] if undo and key == "kept.saved" else []
-    for count in range(len(groups), -1, -1):
-        over = len(groups) - count
+    for count in range(min(len(told), _MOST_NAMED), -1, -1):
+        over = len(told) - count
         more = [voice.say("kept.more", n=over)] if over else []
-        text = voice.say(key, items="; ".join(groups[:count] + more))
+        text = voice.say(key, items="; ".join(_grouped(voice, told[:count]) + more))
         if not voice.short or gsm7.septets(text) <= MOST:
             break
     return voice.fit([Part(text), *hint])
@@ -102,7 +103,7 @@ def _watering(voice: Voice, each: Watering) -> str:
 def _rain(voice: Voice, each: Rain) -> str:
     if each.depth_mm is None:
         return voice.say("kept.rain_some")
-    return voice.say("kept.rain", rain_mm=each.depth_mm) if each.depth_mm > 0 else voice.say("kept.rain_none")
+    return voice.say("kept.rain", rain_mm=each.depth_mm) if each.depth_mm else voice.say("kept.rain_none")
 
 
 def _fact(voice: Voice, each: Fact) -> str:

@@ -19,7 +19,7 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
         (
             Watering(on=MON, plot="apples"),
             "apples on Mon Jul 13: watered, no amount",
-            "apples el lun 13 jul: rego, sin cantidad",
+            "apples el lun 13 jul: riego, sin cantidad",
         ),
         (Watering(on=MON, litres_each=18.93, plot="apples"), "5 gal of water each", "19 L de agua por planta"),
         (
@@ -31,10 +31,11 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
         (Reading(on=TUE, quantity="percent", value=28.5), "28.5%", "28.5%"),
         (Reading(on=TUE, quantity="dial", value=3.0), "3 of 10", "3 de 10"),
         (Reading(on=TUE, quantity="feel", value="moist"), "feels moist (B)", "tierra humeda (B)"),
-        (Reading(on=TUE, quantity="rod", value=10.16), "rod in 4 in", "la varilla entro 10 cm"),
+        (Reading(on=TUE, quantity="rod", value=10.16), "rod in 4 in", "varilla hasta 10 cm"),
         (Reading(on=TUE, quantity="bare", value=25.0), "Tue Jul 14: 25", "mar 14 jul: 25"),
         (Rain(on=MON, depth_mm=10.16), "0.4 in of rain", "10.2 mm de lluvia"),
         (Rain(on=MON, depth_mm=0.0), "no rain", "sin lluvia"),
+        (Rain(on=MON, depth_mm=-127.0), "-5 in of rain", "-127 mm de lluvia"),
         (Rain(on=MON), "rain, no amount", "lluvia, sin cantidad"),
         (Sign(sign="runoff", plot="lawn", on=TUE), "lawn on Tue Jul 14: water runs off", "el agua se corre"),
         (
@@ -104,3 +105,9 @@ def test_what_is_taken_untold_says_how_to_set_it_right():
         EN.assumed("soil", "loam", "peaches")
         == "peaches: I take loam for the soil. Text SOIL and the right one to fix it."
     )
+
+
+def test_a_long_list_of_one_plot_and_day_still_names_its_first():
+    said = EN.kept([Reading(on=TUE, quantity="tension", value=45.0) for _ in range(1600)])
+    assert said.startswith("Saved: Tue Jul 14: 45 cb, 45 cb")
+    assert "more" in said and EN.segments(said) <= 2
