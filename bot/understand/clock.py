@@ -75,3 +75,42 @@ def _between(first: float, first_half: str, second: float, second_half: str) -> 
 
 def _of_day(minutes: float, half: str) -> float:
     return minutes % _HALF_DAY + (_HALF_DAY if half == "pm" else 0.0)
+
+
+_ON = frozenset("started start began on at prendi empece comence abri inicie empezo turned it the water empezamos prendimos".split())
+_OFF = frozenset("stopped stop ended off at finished quit apague pare termine cerre shut turned it done terminamos apagamos until".split())
+_FARTHEST = 7
+
+
+def on_and_off(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "started at 7pm and stopped at 9pm", "on at 6 off at 8": minutes between."""
+    if row[place].text not in ("started", "start", "began", "on", "prendi", "empece", "comence", "abri", "empezamos", "prendimos", "turned on", "turned"):
+        return None
+    first = _clock_after(row, place, _ON)
+    second = _clock_after(row, first, _OFF) if first is not None else None
+    if first is None or second is None:
+        return None
+    words = {item.text for item in row[first:second]}
+    if not words & {"stopped", "off", "ended", "finished", "quit", "apague", "pare", "termine", "cerre", "stopped at", "terminamos", "apagamos", "shut"}:
+        return None
+    start, end = _time_at(row, first), _time_at(row, second)
+    minutes = _between(start[0], start[1], end[0], end[1])
+    return joined("quantity", Quantity("duration", minutes), row[place : second + 1]), second + 1 - place
+
+
+def _clock_after(row: Row, place: int, allowed: frozenset[str]) -> int | None:
+    for here in range(place + 1, min(place + _FARTHEST, len(row))):
+        item = row[here]
+        if item.kind in ("clock", "number"):
+            return here
+        if item.kind != "mark" and item.text not in allowed and item.text not in ("and", "y", "las", "a", "a las", "stopped at", "turned on", "la", "agua", "i"):
+            return None
+    return None
+
+
+def _time_at(row: Row, place: int) -> tuple[float, str]:
+    item = row[place]
+    if item.kind == "number":
+        return float(item.value) * 60, ""
+    half = "pm" if "p" in item.text.replace("pm", "p").split()[-1] else "am" if item.text.split()[-1].startswith("a") else ""
+    return float(item.value), half

@@ -13,12 +13,13 @@ from datetime import date, timedelta
 from bot.understand.items import Item, Row, Rule, at, joined, kind_at, text_at
 from bot.understand.numbers import starts_unit
 
+BAD = ("future", "old", "habit")
 _OLDEST = timedelta(days=92)
 
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A day that was named; `fault` is `vague`, `future` or `old` when it cannot be taken."""
+    """A day that was named; `fault` is `vague`, `future`, `old` or `habit` (every Monday) when it cannot be taken."""
 
     day: date | None
     fault: str = ""
@@ -140,6 +141,8 @@ def _weekday(row: Row, place: int, today: date) -> tuple[When, int] | None:
     while text_at(row, here) in ("pasado", "que", "paso") or kind_at(row, here) == "next":
         ahead = ahead or kind_at(row, here) == "next"
         here += 1
+    if place and text_at(row, place - 1) in ("every", "each", "cada", "los", "todos", "todos los"):
+        return When(of_weekday(today, weekday).day, "habit"), here - place
     return (When(None, "future") if ahead else of_weekday(today, weekday)), here - place
 
 
@@ -182,6 +185,8 @@ def _is_claimed(row: Row, place: int) -> bool:
 
 def _named(row: Row, place: int, today: date) -> tuple[When, int] | None:
     item = row[place]
+    if item.kind == "month" and (text_at(row, place - 1) in ("in", "en", "last", "during", "early", "late") or len(item.text) > 5):
+        return When(None, "vague"), 1
     if item.kind == "day":
         return When(today + timedelta(days=int(item.value))), 1
     if item.kind in ("vague", "future"):

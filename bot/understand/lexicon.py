@@ -99,8 +99,11 @@ def plain_items(tokens: list[Token]) -> Row:
 
 def matching(found: Forms, row: Row, place: int) -> words.Term | None:
     """The longest form that stands at a place of words not yet taken."""
+    second = row[place + 1].text if place + 1 < len(row) else ""
     for term in found.get(row[place].text, ()):
         size = len(term.words)
+        if size > 1 and term.words[1] != second:
+            continue
         stretch = row[place : place + size]
         if len(stretch) == size and all(
             item.text == word and item.kind != "plot" for item, word in zip(stretch, term.words, strict=True)

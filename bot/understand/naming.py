@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item, at
@@ -65,3 +67,39 @@ def _joins_names(clause: Clause, place: int) -> bool:
 def _is_each(clause: Clause, place: int) -> bool:
     before = at(list(clause.items), place - 1)
     return before is not None and before.kind in ("each", "per")
+
+
+def with_names(clause: Clause, text: str) -> Clause:
+    """The clause with the things watered that are no plots of the person as plot items, named by the words used.
+
+    Beside a plot of the person, a further name counts only when it is listed with it ("peaches and roses").
+    """
+    known = clause.has("plot", "all")
+    out: list[Item] = []
+    place = 0
+    while place < len(clause.items):
+        item = clause.items[place]
+        stretch = _stretch(clause, place) if is_name(item) and not _is_each(clause, place) else []
+        stretch = [one for one in stretch if one.start >= (out[-1].end if out else 0) or one in out]
+        specific = any(one.text not in _GENERIC for one in stretch)
+        if stretch and specific and (not known or (_is_listed(out, stretch))):
+            while out and out[-1] in stretch:
+                out.pop()
+            words = as_written(text[stretch[0].start : stretch[-1].end])
+            out.append(Item("plot", words, words.casefold(), stretch[0].start, stretch[-1].end))
+            place = clause.items.index(stretch[-1]) + 1
+        else:
+            out.append(item)
+            place += 1
+    return replace(clause, items=tuple(out))
+
+
+def _is_listed(before: list[Item], stretch: list[Item]) -> bool:
+    """Whether a name follows a plot with nothing but "and", a comma or an article between."""
+    rest = [item for item in before if item not in stretch]
+    while rest and rest[-1].text in _BETWEEN:
+        rest.pop()
+    return bool(rest) and rest[-1].kind == "plot" and len(rest) < len([item for item in before if item not in stretch]) + 1
+
+
+_BETWEEN = frozenset("and y the los las el la my mis e & +".split())

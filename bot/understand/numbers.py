@@ -11,6 +11,7 @@ from bot.understand.lexicon import matching, unit_forms
 
 _SPOKEN = ("small", "tens", "hundreds", "scale")
 _PARTS_OF_A_UNIT = (2, 3, 4, 5, 8, 10, 16, 32)
+_MOST_WORDS = 8
 _SUFFIXES = ("st", "nd", "rd", "th")
 
 
@@ -123,7 +124,7 @@ def _spoken(row: Row, place: int) -> tuple[float, int]:
         if last in ("scale", "hundreds") and item.text in ("and", "y") and kind_at(row, here + 1) in ("small", "tens"):
             here += 1
             continue
-        if not _continues(last, item, group):
+        if not _continues(last, item, group) or here - place > _MOST_WORDS:
             break
         value = 1.0 if item.kind == "one" else float(item.value)
         if item.kind == "scale":

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from bot.understand import words
+from bot.understand.items import Item, Row, Rule, joined
 
 _GAP = 4
 _ANY = frozenset({".."})
@@ -82,6 +83,41 @@ def _pattern(tag: str, value: str, rank: int, form: str, classes: dict[str, froz
 
 def _words(part: str, classes: dict[str, frozenset[str]]) -> frozenset[str]:
     return classes[part[1:-1]] if part.startswith("{") else frozenset({part})
+
+
+TAGS = ("feel", "sign", "rod", "watered")
+_LONGEST = 14
+
+
+def phrased(language: str) -> Rule:
+    """The rule that takes a stretch of words that a pattern of `TAGS` fits as one item of that tag."""
+    index = patterns(language)
+
+    def rule(row: Row, place: int) -> tuple[Item, int] | None:
+        if row[place].kind != "word" or row[place].text not in index:
+            return None
+        texts: list[str] | None = None
+        best: tuple[int, Pattern] | None = None
+        for made in index[row[place].text]:
+            if made.tag not in TAGS:
+                continue
+            texts = _stretch(row, place) if texts is None else texts
+            end = _end(texts, 0, made, 0)
+            if end is not None and (best is None or end > best[0]):
+                best = (end, made)
+        return None if best is None else (joined(best[1].tag, best[1].value, row[place : place + best[0]]), best[0])
+
+    return rule
+
+
+def _stretch(row: Row, place: int) -> list[str]:
+    """The words from a place on, up to a mark or a figure."""
+    texts: list[str] = []
+    for item in row[place : place + _LONGEST]:
+        if item.kind not in ("word", "plot"):
+            break
+        texts.append(item.text)
+    return texts
 
 
 def fits(texts: list[str], language: str) -> list[Fit]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, text_at
 from bot.understand.lexicon import matching, unit_forms
 from bot.understand.numbers import starts_unit
-from rules.units import celsius
+from rules.units import LITRES_PER_GALLON, celsius
 
 _MINUTES_FROM_M = 5.0  # "30 m" are minutes, "1 m" is a metre
 _ARTICLES = frozenset(["the", "my", "our", "your", "this", "that", "a", "an", "each", "all", "it", "its", "el", "la", "los", "las", "mi", "mis"])
@@ -209,6 +209,26 @@ def _minutes_then_count(row: Row, place: int, minutes: float) -> tuple[Item, int
     else:
         return None
     return joined("quantity", Quantity("duration", count * minutes), row[place:end]), end - place
+
+
+_VESSELS = frozenset("bucket buckets jug jugs can cans container containers cubeta cubetas balde baldes jarra jarras bote botes pail pails bottles".split())
+
+
+def buckets(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "two 5 gallon buckets", "2 cubetas de 5 galones": so many vessels of a volume."""
+    first, second = at(row, place), at(row, place + 1)
+    if first is None or second is None:
+        return None
+    if first.kind == "number" and _is(second, "volume") and text_at(row, place + 2) in _VESSELS:
+        return joined("quantity", Quantity("volume", first.value * second.value.value), row[place : place + 3]), 3
+    inner = at(row, place + 2)
+    if _is(first, "volume") and first.text.split()[-1] in _VESSELS and second.text in ("de", "of") and _is(inner, "volume") and inner:
+        count = first.value.value / _BUCKET_LITRES
+        return joined("quantity", Quantity("volume", count * inner.value.value), row[place : place + 3]), 3
+    return None
+
+
+_BUCKET_LITRES = 5 * LITRES_PER_GALLON
 
 
 def per_time(row: Row, place: int) -> tuple[Item, int] | None:

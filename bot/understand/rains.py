@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.understand.clauses import Clause
-from bot.understand.dates import When
+from bot.understand.dates import BAD, When
 from bot.understand.items import Item
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Rain, Statement, Unclear
@@ -23,7 +23,7 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     made: list[Statement] = []
     for depth_mm, when in found:
         when = when or state.head_day
-        if when is not None and when.fault in ("future", "old"):
+        if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
     return made

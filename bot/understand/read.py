@@ -12,7 +12,7 @@ from dataclasses import replace
 from bot.understand.answers import answer
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
-from bot.understand.clock import clock_span
+from bot.understand.clock import clock_span, on_and_off
 from bot.understand.corrections import corrected
 from bot.understand.dates import calendar_date, days_back
 from bot.understand.facts import facts
@@ -20,8 +20,9 @@ from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, rewri
 from bot.understand.language import language_of
 from bot.understand.lexicon import matching, plain_items, tagged, unit_forms
 from bot.understand.numbers import number, number_range
+from bot.understand.patterns import phrased
 from bot.understand.plots import with_plots
-from bot.understand.quantities import area, bare_unit, negative, per_time, quantity, quantity_range, times, together
+from bot.understand.quantities import area, bare_unit, buckets, negative, per_time, quantity, quantity_range, times, together
 from bot.understand.rains import rains
 from bot.understand.readings import readings, with_depth, with_temperature
 from bot.understand.requests import is_question, requests, whole_message
@@ -60,12 +61,14 @@ def _lone_mark(words: Row) -> list[str]:
 
 def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
+    row = rewrite(rewrite(row, phrased(language)), by_finger)
     row = tagged(row, language)
     today = context.now.date()
     for rule in (
         negative,
         number,
         clock_span,
+        on_and_off,
         calendar_date(today, context.units),
         number_range,
         out_of_ten,
@@ -73,6 +76,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         bare_unit,
         together,
         area,
+        buckets,
         times,
         quantity_range,
         per_time,
@@ -102,6 +106,17 @@ def about(row: Row, place: int) -> tuple[Item, int] | None:
     """ "como 40" asks nothing: it is about forty."""
     asks = row[place].text == "como" and kind_at(row, place + 1) in ("number", "quantity")
     return (replace(row[place], kind="word"), 1) if asks else None
+
+
+def by_finger(row: Row, place: int) -> tuple[Item, int] | None:
+    """A finger pushed in tells a depth to feel at, and is no rod."""
+    near = row[place + 1 : place + 4]
+    pushed = row[place].text in _PUSHED and any(item.text in _FINGERS for item in near)
+    return (replace(row[place], text="dug"), 1) if pushed else None
+
+
+_PUSHED = frozenset("stuck stick pushed push poked shoved put meti metio clave".split())
+_FINGERS = frozenset("finger fingers thumb knuckle hand dedo dedos mano".split())
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bot.understand.clauses import Clause
-from bot.understand.dates import When
+from bot.understand.dates import BAD, When
 from bot.understand.items import Item
-from bot.understand.naming import named_thing
+from bot.understand.naming import with_names
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Reading, Statement, Unclear
 
@@ -29,12 +29,16 @@ class _Found:
 
 @dataclass(frozen=True, slots=True)
 class _Depth:
+    """A depth; `marked` by "at" before it, `bare` when told without a unit (then the figure as told)."""
+
     depth_cm: float
     marked: bool
+    bare: float | None = None
 
 
 def readings(clause: Clause, state: State) -> list[Statement] | None:
     """The readings that a clause reports, or None when it reports none."""
+    clause = with_names(clause, state.text)
     events = _events(clause, state)
     if not any(isinstance(event, _Found) for event in events):
         return None
@@ -55,18 +59,20 @@ def _events(clause: Clause, state: State) -> list[object]:
         before = items[place - 1] if place else None
         after = items[place + 1] if place + 1 < len(items) else None
         if item.kind in ("plot", "all"):
-            events.append(("plot", item.value if item.kind == "plot" else "*"))
+            if item.kind == "plot" or not any(isinstance(event, tuple) for event in events):
+                events.append(("plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
             events.append(item.value)
         elif item.kind == "feel" and not _is_denied(before):
-            events.append(_Found("feel", item.value))
+            if not (events and isinstance(events[-1], _Found) and events[-1].value == item.value):
+                events.append(_Found("feel", item.value))
         elif item.kind == "quantity" and item.value.dimension in _VALUES:
             value = item.value.value
             events.append(_Found(item.value.dimension, value))
         elif item.kind == "quantity" and item.value.dimension == "length":
             depth_cm = item.value.value / 10
             events.append(_Found("rod", depth_cm) if rod and not _has_rod(events) else _Depth(depth_cm, _is_at(before)))
-        elif item.kind == "number" and not _is_counted(before, after):
+        elif item.kind == "number" and not _is_counted(item, before, after, clause):
             events.append(_number(item, before, after, events, clause, state))
         elif item.kind == "slash":
             events += _pair(item, before, clause, state)
@@ -85,20 +91,32 @@ def _is_at(before: Item | None) -> bool:
     return before is not None and (before.kind in ("at", "both") or before.text in _AT)
 
 
-def _is_counted(before: Item | None, after: Item | None) -> bool:
+def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
     """ "2 probes", "block 2": figures that count or name something."""
+    if before is not None and before.kind == "instrument" and before.value == "any" and after is not None and (after.kind in ("at", "reads", "deep") or after.text in ("in", "a")) and _other_figure(item, clause):
+        return True
     if after is not None and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
         return after.kind != "name"
     return before is not None and before.text in ("block", "zone", "bloque", "zona", "lote", "numero", "row", "bed", "number", "#", "sector", "cama", "tabla", "cuadro") and before.kind == "thing"
+
+
+def _other_figure(item: Item, clause: Clause) -> bool:
+    later = [one for one in clause.every("number") if one.start > item.start]
+    return bool(later) and clause.has("reads") and len([*later, *clause.quantities("length")]) >= 2
 
 
 def _number(item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State) -> object:
     value = float(item.value)
     if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
         return _Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
-    if _is_at(before) or (after is not None and after.kind == "deep" and after.text not in ("in", "en el suelo")):
-        return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True)
+    if _is_at(before) or (after is not None and after.kind == "deep" and not _figure_follows(clause, after)):
+        return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True, bare=value)
     return _Found(None, value)
+
+
+def _figure_follows(clause: Clause, item: Item) -> bool:
+    place = clause.items.index(item)
+    return place + 1 < len(clause.items) and clause.items[place + 1].kind == "number"
 
 
 def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list[object]:
@@ -124,14 +142,20 @@ def _before(clause: Clause, item: Item) -> Item | None:
 
 
 def _with_a_value(events: list[object], clause: Clause, state: State) -> list[object]:
-    """In "peaches at 45" the marked figure is no depth: nothing else could be the value."""
-    if any(isinstance(event, _Found) for event in events) or clause.quantities("length") or clause.has("rod", "both"):
+    """In "peaches at 45" the marked figure is no depth: nothing else could be the value of that plot."""
+    if clause.has("rod", "both", "feel") or not clause.has("plot", "all", "instrument"):
         return events
-    for place, event in enumerate(events):
-        if isinstance(event, _Depth) and (clause.has("plot", "instrument", "name", "thing") or clause.has("all")):
-            unit_mm = default_length_mm(1.0, state.context.units, deep=True)
-            events[place] = _Found(None, round(event.depth_cm * 10 / unit_mm, 6))
-            break
+    starts = [0, *(place for place, event in enumerate(events) if isinstance(event, tuple) and place)]
+    if not isinstance(events[0] if events else None, tuple):
+        starts = [0]
+    for start, end in zip(starts, [*starts[1:], len(events)], strict=True):
+        group = events[start:end]
+        bare = next((place for place, event in enumerate(group) if isinstance(event, _Depth) and event.bare is not None), None)
+        if bare is None or any(isinstance(event, _Found) or (isinstance(event, _Depth) and event.bare is None) for event in group):
+            continue
+        figure = group[bare]
+        assert isinstance(figure, _Depth)
+        events[start + bare] = _Found(None, figure.bare or 0.0)
     return events
 
 
@@ -194,10 +218,6 @@ def _place(found: list[_Found], events: list[object], clause: Clause, state: Sta
             told.append(event)
             dated.append(event)
             fresh = True
-    if not any(isinstance(event, tuple) for event in events) and (name := named_thing(clause, state.text)):
-        plots = (name,)
-        for value in found:
-            value.plots = plots
     state.plots = plots
 
 
@@ -205,7 +225,7 @@ def _statements(found: list[_Found], clause: Clause, state: State) -> list[State
     made: list[Statement] = []
     for value in found:
         when = value.when or state.head_day
-        if when is not None and when.fault in ("future", "old"):
+        if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
         quantity = value.quantity or _told_by(clause, value, state)
         amount = value.value

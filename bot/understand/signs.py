@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.understand.clauses import Clause
+from bot.understand.dates import BAD
 from bot.understand.naming import named_thing
 from bot.understand.state import State
 from bot.understand.statements import Sign, Statement, Unclear
@@ -14,7 +15,7 @@ def signs(clause: Clause, state: State) -> list[Statement] | None:
     if not shown:
         return [] if clause.has("sign") else None
     day = next((item.value for item in clause.every("date")), state.head_day)
-    if day is not None and day.fault in ("future", "old"):
+    if day is not None and day.fault in BAD:
         return [Unclear(text=state.text[clause.start : clause.end])]
     plots = tuple(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all"))
     name = named_thing(clause, state.text) if not plots else None

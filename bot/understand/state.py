@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 
@@ -37,7 +38,10 @@ class State:
         """The day that a date item, or a pair of figures in the place of one, names."""
         if item.kind == "date":
             return item.value if isinstance(item.value, When) else None
-        return of_figures(self.today, self.context.units, item.value) if item.kind == "slash" else None
+        if item.kind == "slash":
+            return of_figures(self.today, self.context.units, item.value)
+        dashed = re.fullmatch(r"(\d{1,2}) - (\d{1,2})", item.text) if item.kind == "number" else None
+        return of_figures(self.today, self.context.units, (float(dashed[1]), float(dashed[2]))) if dashed else None
 
 
 def default_length_mm(number: float, units: str, *, deep: bool) -> float:

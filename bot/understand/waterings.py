@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from bot.understand.clauses import Clause
-from bot.understand.dates import When
+from bot.understand.dates import BAD, When
 from bot.understand.items import Item
-from bot.understand.naming import named_thing
+from bot.understand.naming import with_names
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
 _PUT = frozenset(
-    "put|put on|applied|eche|le eche|les eche|puse|le puse|les puse|aplique|le di|les di|di|gave|gave them|gave it|got|received".split("|")
+    "put|put on|put down|laid down|put out|applied|eche|le eche|les eche|puse|le puse|les puse|aplique|le di|les di|di|gave|gave them|gave it|got|received".split("|")
 )
 
 
@@ -36,12 +36,13 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
     """The waterings that a clause reports, or None when it reports none."""
     if not _is_report(clause):
         return None
+    clause = with_names(clause, state.text)
     events = _events(clause, state)
     _share(events, state, clause)
     made: list[Statement] = []
     for event in events:
         when = event.when or state.head_day
-        if when is not None and when.fault in ("future", "old"):
+        if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
         for plot in event.plots or (None,):
             made.append(_statement(event, when, plot, state))
@@ -107,6 +108,8 @@ def _events(clause: Clause, state: State) -> list[_Event]:
         current = events[-1]
         if item.kind in ("plot", "all"):
             name = str(item.value) if item.kind == "plot" else "*"
+            if name == "*" and current.plots:
+                continue
             full = current.amounts() or current.dated_last
             if current.plots and not current.inherited and full and _has_more(items[place + 1 :]):
                 current = _next(events, current)
@@ -114,10 +117,7 @@ def _events(clause: Clause, state: State) -> list[_Event]:
                 current.plots, current.inherited = [], False
             if name not in current.plots:
                 current.plots.append(name)
-        elif item.kind in ("date", "slash", "span"):
-            when = item.value if item.kind == "span" else state.day_of(item)
-            if when is None:
-                continue
+        elif (when := _day(item, clause, state)) is not None:
             if current.when is not None and current.when != when:
                 current = _next(events, current)
             current.when, current.dated_last = when, bool(current.plots) and not current.inherited
@@ -128,6 +128,15 @@ def _events(clause: Clause, state: State) -> list[_Event]:
         elif item.kind in ("number", "slash") and _is_depth(clause, place):
             events[-1].depth_mm = default_length_mm(float(item.value), state.context.units, deep=False)
     return events
+
+
+def _day(item: Item, clause: Clause, state: State) -> When | None:
+    """The day that an item tells; "5 days since I watered" tells one too."""
+    if item.kind == "span":
+        return item.value if isinstance(item.value, When) else None
+    if item.kind == "quantity" and item.value.dimension == "days":
+        return _days_back(state, item) if clause.has("since") or clause.says("desde", "que", "hace") else None
+    return state.day_of(item) if item.kind in ("date", "slash", "number") else None
 
 
 def _next(events: list[_Event], before: _Event) -> _Event:
@@ -175,9 +184,6 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
             event.plots = event.plots or named[0].plots
         state.plots = tuple(events[-1].plots)
         return
-    name = named_thing(clause, state.text)
-    if name:
-        state.plots = (name,)
     for event in events:
         event.plots = list(state.plots)
 
