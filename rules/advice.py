@@ -112,9 +112,22 @@ def _in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: dat
     """What counts up to today, by day and time; an advised watering is dropped once one is reported."""
     left_out = set(doubtful)
     counted = [each for index, each in enumerate(given) if each.in_force and each.on <= on and index not in left_out]
+    counted = _told_once(counted)
     watered = {each.on for each in counted if isinstance(each, Watering)}
     counted = [each for each in counted if not (isinstance(each, Advised) and _reported(each, watered))]
     return tuple(sorted(counted, key=lambda each: (each.on, each.at or datetime.combine(each.on, datetime.min.time()))))
+
+
+def _told_once(events: list[Observation]) -> list[Observation]:
+    """The same reading told twice in a day is one piece of evidence."""
+    seen: set[tuple[Any, ...]] = set()
+    once: list[Observation] = []
+    for each in events:
+        key = (each.on, each.quantity, each.value, each.depth_cm) if isinstance(each, Reading) else (id(each),)
+        if key not in seen:
+            seen.add(key)
+            once.append(each)
+    return once
 
 
 def _reported(advised: Advised, watered: set[date]) -> bool:
@@ -163,6 +176,7 @@ def _case(
         hand_left=about.readings.share(hand) if hand else None,
         signs=signs,
         reported=bool(events),
+        soil_told=any(isinstance(each, Reading) and (on - each.on).days <= _SIGNS_DAYS for each in events),
         dormant=about.dormant or (about.woody and _cold_weeks(weather)),
         drinks_in_winter=about.drinks_in_winter,
         dry_days=_dry_days(weather, events, on),
@@ -267,7 +281,7 @@ def _worded(
         water_left_high=round(float(np.quantile(left, 0.9)), 3),
         limit=round(about.limit, 3),
         stress_on=None if first is None else look.days[first],
-        doubt=case.doubt if finding.verdict is Verdict.CHECK else None,
+        doubt=(case.doubt or "unsure") if finding.verdict is Verdict.CHECK else None,
         doubtful=doubtful,
         asks=about.asks,
         cautions=finding.cautions,

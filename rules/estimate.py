@@ -20,8 +20,10 @@ from rules.evidence import Evidence
 
 # Without readings the error of the balance grows by this share of the store each day (a prior that measured well).
 _DRIFT_A_DAY = 0.014
-_START_SD = 0.28
+_START_SD = 0.35
 _LARGEST_SD = 0.35
+# How much less a reading says of a layer that lies one root depth away, as a standard deviation.
+_FAR_SD = 0.35
 # A reading counts as at most this many standard deviations from what is believed: one wild value costs little, two are believed.
 _REACH_SD = 2.0
 
@@ -98,7 +100,7 @@ def _far(depth_cm: float, top_cm: float, bottom_cm: float, root_depth_cm: float)
 
 def _draw(depletion_mm: Array, store_mm: Array, sd: Array, evidence: Evidence, far: float) -> tuple[Array, Array]:
     variance = sd * sd
-    doubt = variance + evidence.sd**2 + (0.5 * far) ** 2
+    doubt = variance + evidence.sd**2 + (_FAR_SD * far) ** 2
     gain, reach = variance / doubt, _REACH_SD * np.sqrt(doubt)
     left = 1 - depletion_mm / store_mm
     nearest = np.clip(left, evidence.low, evidence.high)

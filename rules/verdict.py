@@ -23,6 +23,7 @@ LEAST_DEPTH_MM = 5.0
 # Plants die of thirst at leisure and of drowning in a hurry: above this share left, a drooping plant is not thirsty.
 _WET_LEFT = 0.7
 _WET_HAND = 0.8
+_LEAF_SIGNS = frozenset({"wilting", "yellow", "leaf_drop"})
 _COLD_C = 4.5  # no watering under 40 F: University of Nebraska-Lincoln Extension, winter watering
 _DORMANT_LOOK_DAYS = 28
 _DRY_WINTER_DAYS = 21  # common practice, no published source
@@ -40,7 +41,7 @@ class Case:
         limit: the water left below which not to go.
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
-        reported: anything was ever reported of the plot.
+        reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
         signs: what plant and ground showed in the last days.
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
         today: today's weather, if known.
@@ -60,6 +61,7 @@ class Case:
     tension_limit_kpa: float | None = None
     signs: frozenset[str] = frozenset()
     reported: bool = True
+    soil_told: bool = False
     dormant: bool = False
     drinks_in_winter: bool = False
     dry_days: int = 0
@@ -92,7 +94,7 @@ def drowned_roots(case: Case) -> Finding | None:
     """A plant that droops or yellows in wet soil lacks air, not water."""
     told = [left for left in (case.hand_left, case.reading_left, case.left) if left is not None]
     wet = told[0]
-    if not case.signs & {"wilting", "yellow", "leaf_drop"} or wet < _WET_LEFT or case.doubt:
+    if not case.signs & _LEAF_SIGNS or wet < _WET_LEFT or case.doubt:
         return None
     return Finding(
         verdict=Verdict.WAIT,
@@ -102,11 +104,26 @@ def drowned_roots(case: Case) -> Finding | None:
     )
 
 
+def leaf_alone(case: Case) -> Finding | None:
+    """Drooping and yellow leaves fit too wet as well as too dry: the soil is asked before the leaf is believed."""
+    if not case.signs & _LEAF_SIGNS or case.soil_told or case.pot:
+        return None
+    return Finding(
+        verdict=Verdict.CHECK, look_on=case.on + timedelta(days=_CHECK_LOOK_DAYS), numbers={"doubt": "unsure"}
+    )
+
+
 def wet_hand(case: Case) -> Finding | None:
     """Soil that wets the hand gets no water today, whatever the sum says."""
     if case.hand_left is None or case.hand_left < _WET_HAND or case.pot:
         return None
-    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=2), numbers={"wet_left": case.hand_left})
+    return Finding(verdict=Verdict.WAIT, look_on=_look_on(case, 2), numbers={"wet_left": case.hand_left})
+
+
+def _look_on(case: Case, days: int) -> date:
+    """The day to look again: after so many days, or when the limit comes near if that is sooner."""
+    thirst = case.outlook.first_day(WATER_ABOVE)
+    return case.on + timedelta(days=days if thirst is None else min(days, max(thirst, 1)))
 
 
 def doubtful_reading(case: Case) -> Finding | None:
@@ -186,6 +203,7 @@ RULES: tuple[Rule, ...] = (
     drowned_roots,
     wet_hand,
     doubtful_reading,
+    leaf_alone,
     puddles_today,
     young_tree,
     asleep,
