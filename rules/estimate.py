@@ -21,7 +21,7 @@ from rules.evidence import Evidence
 # Without readings the error of the balance grows by this share of the store each day (a prior that measured well).
 _DRIFT_A_DAY = 0.014
 _START_SD = 0.35
-_LARGEST_SD = 0.35
+_LARGEST_SD = 0.40
 # How much less a reading says of a layer that lies one root depth away, as a standard deviation.
 _FAR_SD = 0.35
 # A reading counts as at most this many standard deviations from what is believed: one wild value costs little, two are believed.
