@@ -70,9 +70,12 @@ class Log:
         rows = self._database.rows(f"{_COUNTS} ORDER BY day, at, id", (plot.person, plot.id, plot.person))
         return [stored_observation(row) for row in rows]
 
-    def reported(self, plot: StoredPlot) -> bool:
-        """Whether anything counts for the plot."""
-        return bool(self._database.rows(f"{_COUNTS} LIMIT 1", (plot.person, plot.id, plot.person)))
+    def last(self, plot: StoredPlot) -> StoredObservation | None:
+        """The last of `observations`, without reading the others."""
+        row = self._database.row(
+            f"{_COUNTS} ORDER BY day DESC, at DESC, id DESC LIMIT 1", (plot.person, plot.id, plot.person)
+        )
+        return stored_observation(row) if row else None
 
     def history(self, person: Person) -> list[StoredObservation]:
         """Everything the person reported, retracted and set aside included, in the order kept."""

@@ -73,7 +73,6 @@ def test_rain_falls_on_all_plots_of_the_person_and_on_nobody_elses(store: Store,
     theirs = store.plots.new(other, "lawn", at=MORNING)
     store.log.keep(talk.say("rain 1 in"), "rain", {"depth_mm": 25.4}, plot=None, on=TODAY)
     assert [len(store.log.observations(plot)) for plot in (peaches, lawn, theirs)] == [1, 1, 0]
-    assert [store.log.reported(plot) for plot in (peaches, lawn, theirs)] == [True, True, False]
 
 
 def test_a_reading_of_no_known_plot_counts_for_none(store: Store, talk: Talk) -> None:
@@ -89,7 +88,7 @@ def test_what_is_impossible_or_undated_is_held_and_does_not_count(store: Store, 
     store.log.keep(talk.say("140%"), "reading", wet, plot=plot, on=TODAY, set_aside="over 100 percent")
     store.log.keep(talk.say("watered a few days ago"), "watering", {}, plot=plot, on=None)
     assert store.log.observations(plot) == []
-    assert not store.log.reported(plot)
+    assert store.log.last(plot) is None
     impossible, undated = store.log.history(talk.person)
     assert (impossible.in_force, impossible.set_aside) == (False, "over 100 percent")
     assert (undated.in_force, undated.on) == (True, None)
@@ -106,3 +105,4 @@ def test_observations_come_in_the_order_of_the_days_and_times_they_are_about(sto
     for place, (on, at) in enumerate(days):
         store.log.keep(talk.say("words"), "watering", {"minutes": float(place)}, plot=plot, on=on, at=at)
     assert [each.slots["minutes"] for each in store.log.observations(plot)] == [3.0, 1.0, 2.0, 0.0]
+    assert store.log.last(plot) == store.log.observations(plot)[-1]
