@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from bot import places, understand
@@ -27,7 +28,29 @@ from rules.terms import Advice
 # Nobody tells more than this in one text; what lies beyond is kept, but not read.
 _LONGEST_TEXT = 8000
 _SHOWN = 60
-_THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias"})
+_THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
+_BEFORE_A_NAME = frozenset(
+    {
+        "also",
+        "and",
+        "add",
+        "new",
+        "the",
+        "my",
+        "a",
+        "tambien",
+        "y",
+        "otro",
+        "otra",
+        "el",
+        "la",
+        "los",
+        "las",
+        "mi",
+        "mis",
+    }
+)
+_STILL_TO_COME = frozenset({"tomorrow", "next", "will", "manana", "proximo", "proxima"})
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
 
@@ -82,15 +105,34 @@ class Answerer:
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._answers_nothing(understood.statements):
             understood = understand.read(text, self.visit.context(None))
-        self.visit.language = understood.language
-        if question is not None and understood.statements:
+        statements = list(understood.statements) or self._named_alone(text)
+        self._speak(understood.language, text)
+        if question is not None and not all(isinstance(each, Request) for each in statements):
             self.visit.store.people.clear_question(self.visit.person)
-        if self.visit.person.language is None and len(text.split()) > 1:
-            self.visit.store.facts.set(self.visit.person, "language", understood.language, at=self.visit.now)
+            statements = [_of_plot(each, question["plot"]) for each in statements]
         units = units_used(text) if self.visit.person.units is None else None
         if units is not None:
             self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
-        return list(understood.statements)
+        return statements
+
+    def _speak(self, language: str, text: str) -> None:
+        """Answer in the language of a text of some words, and of a shorter one in the person's own."""
+        known = self.visit.person.language
+        some_words = sum(len(word) > 2 and word.isalpha() for word in plain(text).split()) > 2
+        self.visit.language = language if some_words or known is None else known
+        if known is None and (some_words or language != "en"):
+            self.visit.store.facts.set(self.visit.person, "language", language, at=self.visit.now)
+
+    def _named_alone(self, text: str) -> list[Statement]:
+        """What a text that is no more than a name says: tell me of this plot, or here is another."""
+        words = [word for word in plain(text).split() if word not in _BEFORE_A_NAME]
+        name = " ".join(words)
+        if not 1 <= len(words) <= 3:
+            return []
+        if any(plain(plot.name) == name for plot in self.visit.plots()):
+            return [Request(want="verdict", plot=next(p.name for p in self.visit.plots() if plain(p.name) == name))]
+        found = plants.find(name, self.visit.language, self.visit.tables)
+        return [Fact(about="new_plot", value=name)] if found.how != "unknown" else []
 
     def _answers_nothing(self, statements: Sequence[Statement]) -> bool:
         """Whether a text was taken for a place or plant that nobody knows, when it may have told something else."""
@@ -113,6 +155,8 @@ class Answerer:
             visit.store.facts.set(visit.person, "stopped", False, at=visit.now)
             visit.refresh()
             visit.say(words.say("start.done", office=visit.office.name))
+            if names := words.amounts.listed([plot.name for plot in visit.plots() if plot.name]):
+                visit.say(words.say("start.kept", plots=names))
             self._next_question()
         elif "help" in wants and not visit.person.stopped:
             visit.say(words.say("help", office=visit.office.name, example=words.example()))
@@ -131,7 +175,7 @@ class Answerer:
         if advised:
             self.advisor.tell(advised, also)
         else:
-            visit.draft.texts += also
+            visit.draft.texts[:0] = also
         for want in wants:
             self._want(want, about)
         self._problems(heard, text)
@@ -139,7 +183,7 @@ class Answerer:
         if visit.draft.asks is None and (heard.kept or heard.skipped or not wants or not visit.draft.texts):
             self._next_question()
         if not visit.draft.texts:
-            self._nothing_said(text)
+            self._nothing_said(text, heard.skipped)
 
     def _echo(self, heard: Heard) -> list[str]:
         """Everything stored is read back."""
@@ -162,9 +206,12 @@ class Answerer:
     def _advices(self, heard: Heard, wants: Sequence[str], about: Sequence[int]) -> list[Advice]:
         """The advices that this message calls for: on the plots told of or asked about, once enough is known of them."""
         asked_for = any(want in _VERDICT_WANTS for want in wants)
-        if not (asked_for or heard.kept or heard.known or heard.undone) or heard.held or heard.bare:
+        if not (asked_for or heard.kept or heard.known or heard.undone) or heard.undated or heard.held or heard.bare:
             return []
         plots = self._active()
+        told_of = [plot for plot in plots if plot.id in heard.plots]
+        if len(told_of) == 1 and self.dialogue.ask_hand_first(told_of[0], heard.kept):
+            return []
         meant = list(heard.plots) or list(about) or ([plot.id for plot in plots] if asked_for else [])
         return self.advisor.advices([plot for plot in plots if plot.id in meant], asked_for)
 
@@ -205,15 +252,21 @@ class Answerer:
         if heard.bare:
             visit.ask("quantity", held=heard.bare)
             visit.say(words.question("quantity", value=heard.bare[0].value))
+        if heard.undated:
+            visit.ask("date", held=heard.undated)
+            visit.say(words.question("date"))
         if heard.held:
             names = [plot.name for plot in visit.plots()]
             visit.ask("plot", held=heard.held, choices=names)
             visit.say(words.question("plot", offered=names))
         if heard.unknown_plant is not None:
             self._unknown_plant(*heard.unknown_plant)
-        if heard.unknown_place is not None or heard.which_place:
+        if heard.which_place:
             visit.ask("place", choices=heard.which_place)
             visit.say(words.question("place", offered=heard.which_place))
+        if heard.unknown_place is not None:
+            visit.say(words.say("place.unknown", words=heard.unknown_place[:_SHOWN]))
+            self.dialogue.ask_place_again()
         if heard.feel_soil:
             visit.ask(FIRST_TEXTURE)
             visit.say(words.question(FIRST_TEXTURE))
@@ -229,17 +282,21 @@ class Answerer:
         visit, words = self.visit, self.visit.words
         if heard.unclear and beside_the_job(text):
             visit.say(words.say("not_our_job"))
+        elif heard.unclear and _to_come(text, visit.today.year):
+            visit.say(words.say("future", words=heard.unclear[0][:_SHOWN]))
         elif heard.unclear and visit.draft.texts:
             visit.say(words.say("unread.part", words=heard.unclear[0][:_SHOWN]))
         elif heard.unclear:
             visit.say(words.say("unread", words=text.strip()[:_SHOWN], example=words.example()))
 
-    def _nothing_said(self, text: str) -> None:
+    def _nothing_said(self, text: str, skipped: bool) -> None:
         """No text is met with silence."""
         visit, words = self.visit, self.visit.words
         resting = [plot for plot in visit.plots() if plot.paused]
         if not plain(text):
             visit.say(words.say("unread.empty", example=words.example()))
+        elif skipped:
+            visit.say(words.say("skipped"))
         elif set(plain(text).split()) & _THANKS:
             visit.say(words.say("thanks"))
         elif resting and not self._active():
@@ -252,6 +309,8 @@ class Answerer:
         if self.visit.person.stopped or self.visit.draft.person_called:
             return
         plots = self._active()
+        if not plots and self.visit.plots():
+            return
         if self.dialogue.ask_next(plots) or not plots:
             return
         if not self.visit.draft.advices and all(self.visit.store.advices.last(plot) is None for plot in plots):
@@ -263,3 +322,14 @@ def _asked(question: dict[str, Any] | None) -> Asked | None:
     if question is None:
         return None
     return Asked(about=question["about"], plot=question.get("plot"), choices=tuple(question.get("choices", ())))
+
+
+def _of_plot(statement: Statement, plot: str | None) -> Statement:
+    """A fact told while a plot was asked about is that plot's, if it names no other."""
+    return replace(statement, plot=plot) if isinstance(statement, Fact) and statement.plot is None else statement
+
+
+def _to_come(text: str, year: int) -> bool:
+    """Whether words that were not understood speak of a day to come."""
+    said = plain(text).split()
+    return bool(_STILL_TO_COME & set(said)) or any(word.isdigit() and year < int(word) < year + 100 for word in said)

@@ -15,7 +15,7 @@ from bot import understand
 from bot.setup import SKIPS, chosen, next_question, plain
 from bot.store import Kept, Person, StoredPlot
 from bot.told import from_json, told
-from bot.understand.statements import Asked, Fact, Rain, Reading, Statement, Watering
+from bot.understand.statements import Asked, Fact, Rain, Reading, Sign, Statement, Watering
 from bot.visit import Visit
 from rules.soil import feel_answers, feel_step
 
@@ -25,6 +25,7 @@ _QUESTION_LASTS = timedelta(hours=20)
 _CLOCKS_DIFFER = timedelta(minutes=3)
 _FEEL = ("wet", "moist", "slightly_moist", "dry")
 FIRST_TEXTURE = "texture.ball"
+_DROOPY = ("wilting", "yellow", "leaf_drop")
 _CONFIRMED = ("forget yes", "olvidar si", "export yes", "exportar si")
 _QUANTITY_WORDS = {
     "cb": "tension",
@@ -75,6 +76,7 @@ class Dialogue:
             "probe_depth_cm": self._which_depth,
             "feel": self._which_feel,
             "repeat": self._done_twice,
+            "date": self._which_day,
         }
         if about.startswith("texture."):
             return self._texture(text, question)
@@ -90,8 +92,9 @@ class Dialogue:
             return self._export() if about == "export" else None
         if about.startswith("texture."):
             about = "soil"
-        held = [from_json(each) for each in question.get("held", ())]
-        return held or [Fact(about=about, value="skipped", plot=question.get("plot"))]
+        if about == "probe_depth_cm":
+            return [from_json(each) for each in question.get("held", ())]
+        return [Fact(about=about, value="skipped", plot=question.get("plot"))]
 
     def _forget(self) -> list[Statement]:
         raise Forgotten(self.visit.person, self.visit.words.say("forget.done"))
@@ -149,7 +152,9 @@ class Dialogue:
         before = tuple(each for each in log if each.message == self.visit.repeats.id and each.in_force)
         if not before:
             return False
-        again = told(Kept(message=self.visit.repeats.id, items=before), {each.id: each.name for each in self.visit.plots()})
+        again = told(
+            Kept(message=self.visit.repeats.id, items=before), {each.id: each.name for each in self.visit.plots()}
+        )
         self.visit.ask("repeat", held=again)
         self.visit.say(self.visit.words.repeated(again))
         return True
@@ -163,6 +168,16 @@ class Dialogue:
             return [from_json(each) for each in question.get("held", ())]
         self.visit.say(self.visit.words.say("repeat.once"))
         return HANDLED
+
+    def _which_day(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        # A day alone is read as the day of a watering.
+        read = understand.read(f"watered {text}", self.visit.context(None)).statements
+        on = next((each.on for each in read if isinstance(each, Watering)), None)
+        if on is None or len(text.split()) > 4:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        held = [from_json(each) for each in question.get("held", ())]
+        return [replace(each, on=on) for each in held]  # type: ignore[call-arg]
 
     def _which_depth(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         held = [from_json(each) for each in question.get("held", ())]
@@ -195,7 +210,9 @@ class Dialogue:
         if step.soil:
             plot = next((each for each in self.visit.plots() if each.name == question.get("plot")), None)
             for each in [plot] if plot else self.visit.plots():
-                self.visit.store.facts.set(each, "soil_source", "felt", at=self.visit.written, message=self.visit.message)
+                self.visit.store.facts.set(
+                    each, "soil_source", "felt", at=self.visit.written, message=self.visit.message
+                )
             return [Fact(about="soil", value=step.soil, plot=question.get("plot"))]
         self.visit.ask("texture." + step.next_node, plot=question.get("plot"))
         self.visit.say(self.visit.words.question("texture." + step.next_node))
@@ -214,6 +231,20 @@ class Dialogue:
     def asked_before(self, plot: StoredPlot) -> list[str]:
         asked = self.visit.person.dialogue.get("asked", {})
         return list(asked.get(plot.name, [])) + list(asked.get("", []))
+
+    def ask_hand_first(self, plot: StoredPlot, signs: Sequence[Statement]) -> bool:
+        """Ask what the soil is like before leaves are believed: too wet and too dry look alike."""
+        droops = any(isinstance(each, Sign) and each.sign in _DROOPY for each in signs)
+        today = [each for each in self.visit.store.log.observations(plot) if each.on == self.visit.today]
+        if not droops or any(each.kind == "reading" for each in today):
+            return False
+        self.ask_about("feel", plot.name)
+        return True
+
+    def ask_place_again(self) -> None:
+        """Ask for a place that was not found once more, and no third time."""
+        if self.visit.person.dialogue.get("asked", {}).get("", []).count("place") < 2:
+            self.ask_about("place", "")
 
     def ask_next(self, plots: Sequence[StoredPlot]) -> bool:
         """Ask the next question of getting to know each other; whether there was one left."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -70,6 +71,7 @@ class Line:
 
         Never raises for what a person texts: what breaks is logged without their words, and answered with an apology.
         """
+        message = replace(message, text=message.text.encode("utf-8", "replace").decode())
         try:
             # The weather is fetched before the store is held, so that a slow service keeps nobody else waiting.
             person = self.store.people.known(message.channel, message.sender)

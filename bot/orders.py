@@ -18,6 +18,7 @@ class Order:
 
 
 _NAME = r"(?:the |my |el |la |los |las |mi |mis )?(?P<plot>[^,.;:!?]{1,60}?)"
+_VALVE = r"(?:el agua|la bomba|el riego|la llave(?: del agua)?)"
 _END = r"[ .!]*$"
 _ORDERS = (
     ("redo", r"(?:redo|rehacer|rehaga)"),
@@ -30,14 +31,15 @@ _ORDERS = (
     ("close", rf"(?:close|remove plot|delete plot|drop|cerrar|cierre|quitar parcela) {_NAME}"),
     (
         "on",
-        r"(?:on|on now|starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendi|prendido|abri la llave)",
+        r"(?:on|on now|starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendido|(?:prendi|abri)(?: ya)?"
+        rf"(?: {_VALVE})?)",
     ),
     ("on", rf"starting {_NAME} now"),
     ("on", rf"{_NAME} on now"),
     ("on", rf"abri {_NAME}"),
     (
         "off",
-        r"(?:off|off now|water(?:'s| is)? off|done watering|turned it off|apague|apagado|ya apague|cerre la llave)",
+        rf"(?:off|off now|water(?:'s| is)? off|done watering|turned it off|apagado|(?:ya )?(?:apague|cerre)(?: {_VALVE})?)",
     ),
 )
 _PATTERNS = tuple((do, re.compile(f"^ *{pattern}{_END}", re.IGNORECASE)) for do, pattern in _ORDERS)

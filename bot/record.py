@@ -28,11 +28,13 @@ from rules.terms import Watering as WateringTerm
 ALL = "*"
 _PERSONAL = ("language", "units")
 _DATES = ("planted_on",)
-_CANS = frozenset("can cans cup cups tuna measured caught gauge lata latas vaso vasos medi midio".split())
+_CANS = frozenset(["can", "cans", "cups", "tuna", "measured", "caught", "lata", "latas", "vasos", "medi"])
 _LAB = frozenset({"lab", "laboratory", "tested", "laboratorio", "analisis"})
 _GUESS = frozenset({"think", "guess", "guessing", "maybe", "probably", "perhaps", "creo", "supongo", "quizas", "quiza"})
 # Above this a figure is no water content: clays are full at 0.40 (FAO-56, Table 19).
 _MOST_PERCENT = 40.0
+# Nobody reads a probe deeper than this: below the deepest roots of the plant table.
+_DEEPEST_CM = 300.0
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
 
 
@@ -47,7 +49,7 @@ class Heard:
         impossible: what was kept but set aside.
         known: readings that were told just before; they count once.
         undone: what was taken back; `left`: the last thing told that still counts.
-        held: statements that wait for the name of their plot.
+        held: statements that wait for the name of their plot; `undated`: for their day.
         skipped: a question was passed over; `feel_soil`: the soil is to be felt for.
         bare: numbers of which it must be asked what they are.
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
@@ -58,6 +60,7 @@ class Heard:
     wants: list[tuple[str, list[int]]] = field(default_factory=list)
     impossible: list[Statement] = field(default_factory=list)
     unclear: list[str] = field(default_factory=list)
+    undated: list[Statement] = field(default_factory=list)
     held: list[Statement] = field(default_factory=list)
     undone: list[Statement] | None = None
     known: list[Statement] = field(default_factory=list)
@@ -180,7 +183,9 @@ class Recorder:
             self.visit.store.plots.rename(unnamed, name, at=self.visit.written, message=self.visit.message)
             plot = unnamed
         else:
-            plot = self.visit.store.plots.new(self.visit.person, name, at=self.visit.written, message=self.visit.message)
+            plot = self.visit.store.plots.new(
+                self.visit.person, name, at=self.visit.written, message=self.visit.message
+            )
         plant = self._plant(name) if name else None
         if plant is not None:
             self.visit.store.facts.set(plot, "plant", plant, at=self.visit.written, message=self.visit.message)
@@ -195,6 +200,9 @@ class Recorder:
     # Observations
 
     def _observation(self, statement: Reading | Watering | Rain | Sign, heard: Heard) -> None:
+        if statement.on is None:
+            heard.undated.append(statement)
+            return
         if isinstance(statement, Rain):
             self._keep(statement, None, heard)
             for plot in self.visit.plots():
@@ -239,6 +247,8 @@ class Recorder:
         """Why it can't be true, or None."""
         facts = plot.facts if plot else Plot()
         if isinstance(statement, Reading):
+            if (statement.depth_cm or 0.0) > _DEEPEST_CM:
+                return "out_of_range"
             term = ReadingTerm(
                 on=self.visit.written.date(),
                 quantity=statement.quantity,
@@ -258,6 +268,8 @@ class Recorder:
     def _fact(self, fact: Fact, heard: Heard) -> None:
         if fact.value == "skipped":
             heard.skipped = True
+            if fact.about == "plant" and not self.visit.plots():
+                self._new_plot("", heard)
         elif fact.about in _PERSONAL:
             self.visit.store.facts.set(
                 self.visit.person, fact.about, fact.value, at=self.visit.written, message=self.visit.message
@@ -347,7 +359,9 @@ class Recorder:
             "timezone": place.timezone,
         }
         for about, value in values.items():
-            self.visit.store.facts.set(self.visit.person, about, value, at=self.visit.written, message=self.visit.message)
+            self.visit.store.facts.set(
+                self.visit.person, about, value, at=self.visit.written, message=self.visit.message
+            )
         heard.kept.append(fact)
         for plot in self.visit.plots():
             heard.touch(plot)

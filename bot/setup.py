@@ -13,7 +13,7 @@ SKIPS = frozenset({"skip", "pass", "next", "saltar", "saltear", "pasar", "paso",
 _YES = frozenset({"yes", "y", "yeah", "yep", "ok", "si", "sure", "claro", "simon"})
 _UNITS = {
     "us": "in inch inches ft feet gal gallon gallons gph gpm pulg pulgada pulgadas galon galones pies",
-    "metric": "mm cm m2 litre litres liter liters litro litros centimetros milimetros",
+    "metric": "mm cm m2 litre litres liter liters litro litros centimetros milimetros metros hectarea hectareas kpa celsius",
 }
 _NO = frozenset({"no", "n", "nope", "nop"})
 
@@ -61,9 +61,9 @@ def chosen(text: str, choices: Sequence[str], letters: bool = False) -> str | No
         return choices[int(said) - 1]
     if letters and len(words[0]) == 1 and "a" <= words[0] < chr(ord("a") + len(choices)):
         return choices[ord(words[0]) - ord("a")]
-    for choice in choices:
-        if plain(choice.replace("_", " ")) in (said, words[0]):
-            return choice
+    named = [choice for choice in choices if f" {plain(choice.replace('_', ' '))} " in f" {said} "]
+    if named:
+        return max(named, key=len)
     if words[0] in _YES and "yes" in choices:
         return "yes"
     return "no" if words[0] in _NO and "no" in choices else None
