@@ -16,10 +16,10 @@ from bot.message import Reply
 from bot.ordered import carry_out
 from bot.orders import order
 from bot.record import Heard, Recorder
-from bot.replies import replies
+from bot.replies import greeted, replies
 from bot.setup import plain, units_used
 from bot.store import StoredPlot
-from bot.understand.statements import Asked, Fact, Request, Statement
+from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
 from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
@@ -64,7 +64,7 @@ class Answerer:
 
     def answer(self) -> list[Reply]:
         """The replies to the message, in the order to send them."""
-        text = self.visit.message.text[:_LONGEST_TEXT]
+        text = _said_once(self.visit.message.text[:_LONGEST_TEXT])
         if not self._danger(text):
             self._ordinary(text)
         return replies(self.visit)
@@ -104,7 +104,9 @@ class Answerer:
                 return own
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._answers_nothing(understood.statements):
-            understood = understand.read(text, self.visit.context(None))
+            otherwise = understand.read(text, self.visit.context(None))
+            if otherwise.statements and not isinstance(otherwise.statements[0], Unclear):
+                understood = otherwise
         statements = list(understood.statements) or self._named_alone(text)
         self._speak(understood.language, text)
         if question is not None and not all(isinstance(each, Request) for each in statements):
@@ -119,8 +121,9 @@ class Answerer:
         """Answer in the language of a text of some words, and of a shorter one in the person's own."""
         known = self.visit.person.language
         some_words = sum(len(word) > 2 and word.isalpha() for word in plain(text).split()) > 2
-        self.visit.language = language if some_words or known is None else known
-        if known is None and (some_words or language != "en"):
+        first = known is None and not greeted(self.visit)
+        self.visit.language = language if some_words or first else known or "en"
+        if known is None and (some_words or (first and language != "en")):
             self.visit.store.facts.set(self.visit.person, "language", language, at=self.visit.now)
 
     def _named_alone(self, text: str) -> list[Statement]:
@@ -262,8 +265,8 @@ class Answerer:
         if heard.unknown_plant is not None:
             self._unknown_plant(*heard.unknown_plant)
         if heard.which_place:
-            visit.ask("place", choices=heard.which_place)
-            visit.say(words.question("place", offered=heard.which_place))
+            visit.ask("place", choices=heard.places, held=[heard.which_place])
+            visit.say(words.question("place", offered=heard.places))
         if heard.unknown_place is not None:
             visit.say(words.say("place.unknown", words=heard.unknown_place[:_SHOWN]))
             self.dialogue.ask_place_again()
@@ -333,3 +336,9 @@ def _to_come(text: str, year: int) -> bool:
     """Whether words that were not understood speak of a day to come."""
     said = plain(text).split()
     return bool(_STILL_TO_COME & set(said)) or any(word.isdigit() and year < int(word) < year + 100 for word in said)
+
+
+def _said_once(text: str) -> str:
+    """`stop stop stop` is STOP."""
+    words = text.split()
+    return words[0] if len(words) > 1 and len(set(map(str.casefold, words))) == 1 else text

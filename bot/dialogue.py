@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Any
 
-from bot import understand
+from bot import places, understand
 from bot.setup import SKIPS, chosen, next_question, plain
 from bot.store import Kept, Person, StoredPlot
 from bot.told import from_json, told
@@ -77,6 +77,7 @@ class Dialogue:
             "feel": self._which_feel,
             "repeat": self._done_twice,
             "date": self._which_day,
+            "place": self._which_place,
         }
         if about.startswith("texture."):
             return self._texture(text, question)
@@ -168,6 +169,18 @@ class Dialogue:
             return [from_json(each) for each in question.get("held", ())]
         self.visit.say(self.visit.words.say("repeat.once"))
         return HANDLED
+
+    def _which_place(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """One of several places of a name, by its number, county or state."""
+        names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        if not held or not isinstance(held[0], Fact) or len(text.split()) > 4:
+            return None
+        fitting = [name for name in names if f" {plain(text)} " in f" {plain(name)} "]
+        place = chosen(text, names) or (fitting[0] if len(fitting) == 1 else f"{held[0].value}, {text.strip()}")
+        if place not in names and not places.find(place, self.visit.office.places):
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [replace(held[0], value=place)]
 
     def _which_day(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         # A day alone is read as the day of a watering.

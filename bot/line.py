@@ -139,7 +139,8 @@ class Line:
         return _local(self._clock(), person)
 
     def _apology(self, message: Message) -> Reply:
-        words = Words("en", "us", message.channel, self._clock().date())
+        person = self.store.people.known(message.channel, message.sender)
+        words = Words((person and person.language) or "en", "us", message.channel, self._clock().date())
         return self._plain(message, words.say("error", phone=self._office.phone))
 
     def _plain(self, message: Message, text: str) -> Reply:

@@ -52,6 +52,7 @@ class Heard:
         held: statements that wait for the name of their plot; `undated`: for their day.
         skipped: a question was passed over; `feel_soil`: the soil is to be felt for.
         bare: numbers of which it must be asked what they are.
+        which_place: a place that several have the name of; `places`: what they are.
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
     """
 
@@ -67,7 +68,8 @@ class Heard:
     left: list[Statement] = field(default_factory=list)
     unknown_plant: tuple[str, tuple[str, ...]] | None = None
     unknown_place: str | None = None
-    which_place: tuple[str, ...] = ()
+    which_place: Fact | None = None
+    places: tuple[str, ...] = ()
     skipped: bool = False
     feel_soil: bool = False
     bare: list[Reading] = field(default_factory=list)
@@ -341,14 +343,14 @@ class Recorder:
         if fact.value == "unknown":
             heard.skipped = True
             return
-        found = places.find(str(fact.value), self.visit.office.places)
+        town, _, county = str(fact.value).rstrip(")").partition(" (")
+        found = [each for each in places.find(town, self.visit.office.places) if not county or each.county == county]
         if not found:
             heard.unknown_place = str(fact.value)
             return
-        if len(found) > 1:
-            heard.which_place = tuple(
-                f"{each.name} {each.state or ''} {each.county or ''}".strip() for each in found[:4]
-            )
+        if len(found) > 1 and not county:
+            heard.which_place = fact
+            heard.places = tuple(map(_place_name, found[:4]))
             return
         place = found[0]
         told_as = str(fact.value)
@@ -371,8 +373,8 @@ def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
     """A corrected statement, with what it does not repeat taken from the one that was taken back."""
     bare = isinstance(statement, Reading) and statement.quantity == "bare"
     for old in undone or ():
-        if bare and isinstance(old, Watering):
-            return _another_amount(old, float(statement.value))  # type: ignore[attr-defined]
+        if isinstance(old, Watering) and isinstance(statement, Reading) and statement.depth_cm is None:
+            return _another_amount(old, float(statement.value))
         if bare and isinstance(old, Reading):
             statement = replace(statement, quantity=old.quantity)  # type: ignore[call-arg]
         if type(old) is type(statement):
@@ -386,7 +388,7 @@ def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
 
 
 def _another_amount(old: Watering, amount: float) -> Watering:
-    """A watering with another number in the place of its own; a number without a unit can only be minutes."""
+    """A watering with another number in the place of its own: a number alone can only be minutes."""
     return replace(old, minutes=amount, depth_mm=None, litres=None, litres_each=None)
 
 
@@ -400,3 +402,8 @@ def _measured(text: str) -> bool:
     """Whether a rate was caught in cans, as a row of numbers or the word for it shows."""
     said = plain(text).split()
     return bool(_CANS & set(said)) or sum(word.isdigit() for word in said) > 3
+
+
+def _place_name(place: places.Place) -> str:
+    """A place told apart from others of its name, in words that can be looked up again."""
+    return f"{place.name}, {place.state} ({place.county})" if place.county else f"{place.name}, {place.state or ''}"
