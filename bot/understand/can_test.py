@@ -37,7 +37,7 @@ def depths_mm(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
 
 def is_can_test(items: Row | tuple[Item, ...], units: str) -> bool:
     """Whether the items list catches: cans are named, or a row of small fractions stands alone."""
-    catches = depths_mm(items, units)
+    catches = _catches(items, units)
     if len(catches) < _FEWEST or any(depth > _DEEPEST_MM for depth in catches):
         return False
     if any(item.kind in ("at", "feel", "rain", "watered", "plot") for item in items):
@@ -57,12 +57,11 @@ def can_test(clause: Clause, state: State) -> list[Statement] | None:
     minutes = clause.quantities("duration")
     if not minutes or minutes[0].value.value <= 0:
         return [Unclear(text=state.text[clause.start : clause.end])]
-    rate_mm_h = fmean(_catches(clause, units)) * 60 / minutes[0].value.value
+    rate_mm_h = fmean(_catches(clause.items, units)) * 60 / minutes[0].value.value
     return [Fact(about="rate_mm_h", value=rate_mm_h, plot=state.plot)]
 
 
-def _catches(clause: Clause, units: str) -> tuple[float, ...]:
+def _catches(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
     """The catches without the count of cans ("6 cans: ...")."""
-    items = clause.items
-    counted = [place for place, item in enumerate(items[:-1]) if item.kind == "number" and items[place + 1].text in _CANS]
+    counted = {place for place, item in enumerate(items[:-1]) if item.kind == "number" and items[place + 1].text in _CANS}
     return depths_mm([item for place, item in enumerate(items) if place not in counted], units)

@@ -218,7 +218,11 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
             item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
         )
     if about == "reading" and full:
-        return item.kind in ("watered", "rain") or (item.kind == "gave" and _amount_follows(stretch, place)) or _is_amount(item)
+        if item.kind == "rain":
+            return any(one.kind in ("plot", "instrument", "reads", "feel", "at") for one in before) or bool(
+                {one.value.dimension for one in before if one.kind == "quantity"} & _VALUES
+            )
+        return item.kind == "watered" or (item.kind == "gave" and _amount_follows(stretch, place)) or _is_amount(item)
     if about == "watering" and any(_is_amount(one) or one.kind == "watered" for one in before):
         value = item.kind == "quantity" and item.value.dimension in ("tension", "resistance", "percent", "dial")
         return value or item.kind == "rain"
@@ -283,6 +287,8 @@ def _has_own(piece: Row) -> bool:
 def _joins(before: Row, piece: Row) -> bool:
     """Whether a weak stretch goes with the clause before it."""
     about = group(before)
+    if piece[0].text in ("but", "pero") and any(item.kind == "neg" for item in before):
+        return False
     if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
         return False
     if _lists_catches(before) and not any(item.kind == "plot" for item in piece):

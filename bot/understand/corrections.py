@@ -13,6 +13,7 @@ _POINTERS = frozenset(
 _OF_THE_PAST = frozenset("should be|should have been|that should be|that should have been|it should be|it should have been|replace that with|change that to|change it to".split("|"))
 _LOOSE = frozenset("era|fueron|wait|hold on|espera|espere|esta mal|error|mistake|rather|in error|not right|should be|oops".split("|"))
 _NEGATIVES = frozenset("no nope nop".split())
+_ARTICLES = frozenset("en los las el la on in the at de del for from".split())
 _LOOK_BACK = 40
 
 
@@ -90,12 +91,16 @@ def _past_pointers(row: Row, place: int) -> Row:
 def _without_rejected(row: Row) -> tuple[Row, bool]:
     """ "54 not 45", "not 45 but 54": what is rejected goes. An entry of before is taken back."""
     for place in range(1, len(row) - 1):
-        item, after = row[place], row[place + 1]
+        item, after_at = row[place], place + 1
+        after = row[after_at]
         if item.kind not in ("neg", "rather_than") or item.text not in ("not", "no", "instead of", "rather than", "en vez de", "en lugar de", "y no"):
             continue
+        while after.text in _ARTICLES and after_at + 1 < len(row):
+            after_at += 1
+            after = row[after_at]
         before = _behind(row, place)
         if before is not None and after.kind in ("number", "quantity", "plot", "date") and _alike(before, after):
-            end = place + 2
+            end = after_at + 1
             start = place - (row[place - 1].is_mark(","))
             return [*row[:start], *row[end:]], True
     return _not_but(row)
@@ -115,7 +120,10 @@ def _not_but(row: Row) -> tuple[Row, bool]:
     for place in range(len(row) - 3):
         if row[place].text in ("not", "no") and row[place + 1].kind in ("number", "quantity", "plot", "date"):
             rest = place + 2 + row[place + 2].is_mark(",")
-            if getattr(at(row, rest), "text", "") in ("but", "sino"):
+            right = at(row, rest)
+            if rest > place + 2 and right is not None and _alike(row[place + 1], right):
+                return [*row[:place], *row[rest:]], True
+            if getattr(right, "text", "") in ("but", "sino"):
                 return [*row[:place], *row[rest + 1 :]], True
     return row, False
 

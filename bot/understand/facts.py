@@ -7,11 +7,13 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item
-from bot.understand.naming import named_thing
+from bot.understand.naming import is_name, named_thing
 from bot.understand.patterns import Fit, fits
-from bot.understand.plots import as_written, likeness, own_name
+from bot.understand.requests import is_question
+from bot.understand.plots import as_written, own_name
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear
 
@@ -25,13 +27,23 @@ Rule = Callable[[Clause, State, list[Fit]], list[Statement] | None]
 
 def facts(clause: Clause, state: State) -> list[Statement] | None:
     """The facts that a clause states, or None."""
-    if clause.asks or clause.has("pest"):
+    if clause.asks or clause.has("pest") or is_question(clause):
         return None
     found = fits(clause.texts(), state.language)
     for rule in _RULES:
         made = rule(clause, state, found)
         if made is not None:
             return made
+    return None
+
+
+def settings(clause: Clause, state: State) -> list[Statement] | None:
+    """Language and units, told or asked for; never tied to a plot."""
+    if clause.quantities():
+        return None
+    for fit in fits(clause.texts(), state.language):
+        if fit.tag in ("language", "units"):
+            return [Fact(about=fit.tag, value=fit.value)]
     return None
 
 
@@ -63,8 +75,9 @@ def _tagged(found: list[Fit], value: str) -> Fit | None:
     return next((fit for fit in found if fit.tag == "fact" and fit.value == value), None)
 
 
-def _new_plot(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    fit = _tagged(found, "new_plot")
+def new_plot(clause: Clause, state: State) -> list[Statement] | None:
+    """A new plot by its name; it governs what follows."""
+    fit = None if clause.asks else _tagged(fits(clause.texts(), state.language), "new_plot")
     name = _after(clause, fit, state) if fit else ""
     name = re.sub(r"^(the|my|called|named|los|las|el|la|llamad[oa]|mis?)\s+", "", name, flags=re.IGNORECASE)
     if not name:
@@ -94,18 +107,8 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     words = _after(clause, fit, state) if fit else ""
     if not words.istitle() and clause.has("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign"):
         return None
-    digits = re.fullmatch(r"(\d{5})(-\d{4})?", words)
+    digits = re.fullmatch(r"(?:el |the |zip )?(\d{5})(-\d{4})?", words)
     return [Fact(about="place", value=digits.group(1) if digits else words)] if words else None
-
-
-def _settings(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    """Language and units; never tied to a plot."""
-    for fit in found:
-        if fit.tag == "language" and not clause.quantities():
-            return [Fact(about="language", value=fit.value)]
-        if fit.tag == "units" and not clause.has("quantity"):
-            return [Fact(about="units", value=fit.value)]
-    return None
 
 
 def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -168,9 +171,21 @@ def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
 
 def _container(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     volumes = clause.quantities("volume")
-    if not clause.has("container") or not volumes or clause.has("watered", "gave", "each", "date"):
+    held = clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
+    if not held or not volumes or clause.has("watered", "gave", "each", "date"):
         return None
     return _of("container_litres", volumes[0].value.value, clause, state)
+
+
+def _in_vessel(clause: Clause, volume: Item) -> bool:
+    """ "in 5 gal buckets": what the plant stands in."""
+    place = clause.items.index(volume)
+    before, after = clause.items[max(0, place - 2) : place], clause.items[place + 1 : place + 2]
+    inside = any(item.text in ("in", "en", "inside") for item in before)
+    return inside and any(item.text in _VESSELS for item in after) or (inside and volume.text.split()[-1] in _VESSELS)
+
+
+_VESSELS = frozenset("bucket buckets bag bags cubeta cubetas balde baldes bolsa bolsas bote botes can cans".split())
 
 
 def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -267,12 +282,12 @@ def _scale_of_ten(clause: Clause) -> bool:
 
 def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "probes at 12 and 24": where they sit, and no value beside it."""
-    if clause.says("gauge", "gage", "guage", "gauges") and clause.has("date"):
-        return None
     if not clause.has("instrument") or clause.quantities(*_READING) or clause.has("feel", "rod", "watered", "rain"):
         return None
     lengths = _lengths(clause, state)
     sits = _tagged(found, "sits") is not None
+    if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
+        return None
     loose = [item for item in clause.items if item.kind == "number"]
     united = clause.quantities("length")
     if not lengths or (not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)):
@@ -327,30 +342,25 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     fit = _tagged(found, "plant")
     if fit is None or clause.has("number", "quantity", "date", "watered", "gave", "feel", "sign", "neg", "plan"):
         return None
-    plot = clause.first("plot")
-    names = [item for item in clause.every("name") if plot is None or not _same(item, plot)]
-    if plot is None:
-        taken = clause.spelled()[fit.start][1]
-        names = [item for item in names if item.start >= taken] or names
+    taken = clause.spelled()[fit.start][1]
+    names = [item for item in clause.every("name", "plot") if item.start >= taken and item.text not in words.kinds_of_place()]
+    known = [item for item in clause.every("plot") if item.start < taken]
     if not names:
         return None
-    first, last = names[0], names[-1]
-    value = as_written(state.text[first.start : last.end])
-    if plot is None:
-        return [Fact(about="plant", value=value, plot=state.plot)]
-    state.plots = (str(plot.value),)
-    return [Fact(about="plant", value=value, plot=str(plot.value))]
-
-
-def _same(item: Item, plot: Item) -> bool:
-    return any(likeness(item.text, word) for word in str(plot.value).casefold().split()) and item.start >= plot.start and item.end <= plot.end
+    value = as_written(state.text[names[0].start : names[-1].end])
+    subject = [item for item in clause.items if item.start < taken and is_name(item)]
+    if known:
+        state.plots = (str(known[0].value),)
+    elif subject:
+        state.plots = (as_written(state.text[subject[0].start : subject[-1].end]),)
+    if value.casefold() == (state.plot or "").casefold():
+        return None
+    return [Fact(about="plant", value=value, plot=state.plot)]
 
 
 _RULES: tuple[Rule, ...] = (
     _coordinates,
-    _new_plot,
     _place,
-    _settings,
     _water_days,
     _stress,
     _planted,

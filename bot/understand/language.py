@@ -21,6 +21,8 @@ def _weights() -> dict[str, dict[str, float]]:
                     weights[word] = 1.0
         weights.update(dict.fromkeys(words.plain(language), 1.0))
         weights.update(dict.fromkeys(_UNIT_WORDS[language], 1.0))
+        for word in _NEUTRAL:
+            weights.pop(word, None)
         found[language] = weights
     shared = {word for word in found["en"] if all(word in weights for weights in found.values())}
     for language, weights in found.items():
@@ -31,22 +33,31 @@ def _weights() -> dict[str, dict[str, float]]:
     return found
 
 
+_NEUTRAL = frozenset("ok okay no me a".split())
 _UNIT_WORDS = {
     "en": ["inch", "inches", "feet", "foot", "gallon", "gallons", "gal", "hour", "hours", "minutes", "minute", "centibars", "centibar", "liters", "litres", "percent", "in", "ft", "fahrenheit", "bucket", "buckets", "hr", "week", "weeks", "days", "square", "yards", "weeks", "ago"],
     "es": ["pulg", "pulgada", "pulgadas", "pie", "pies", "galon", "galones", "hora", "horas", "minutos", "minuto", "centibares", "litro", "litros", "centimetros", "metros", "cubeta", "cubetas", "baldes", "balde", "grados", "ciento", "porciento", "semana", "dias", "cuadrados", "ohmios", "sq"],
 }
 
 
-def language_of(row: Row, chosen: str | None) -> str:
+def language_of(row: Row, chosen: str | None, text: str) -> str:
     """The language of the words of a row; the person's own, else English, where the words do not tell."""
     weights = _weights()
-    texts = [item.text for item in row if item.kind == "word"]
+    texts = [item.text for place, item in enumerate(row) if item.kind == "word" and not _is_proper(row, place, text)]
     scores = {language: _score(texts, weights[language]) for language in words.LANGUAGES}
     best = max(scores.values())
     leading = [language for language, score in scores.items() if score == best]
     if best and len(leading) == 1:
         return leading[0]
     return chosen if chosen in words.LANGUAGES else words.LANGUAGES[0]
+
+
+def _is_proper(row: Row, place: int, text: str) -> bool:
+    """Whether a word is a proper name by its capital: not at the head of a sentence, not in a shouted text."""
+    item = row[place]
+    if not place or row[place - 1].kind == "mark" or not text[item.start].isupper():
+        return False
+    return text[item.start : item.end].istitle() and not text.istitle()
 
 
 def _score(texts: Iterable[str], weights: dict[str, float]) -> float:

@@ -19,7 +19,7 @@ from bot.understand.tokens import Token
 _CLOSE = 80  # rapidfuzz ratio; below it "wander" would be "water"
 _SHORTEST = 5
 _LONGEST = 24
-_NEVER_GUESSED = frozenset({"small", "tens", "hundreds", "scale", "part", "one", "unit", "month"})
+_NEVER_GUESSED = frozenset("small tens hundreds scale part one unit month pest plain chat habit thing sorry name said".split())
 
 Forms = dict[str, list[words.Term]]
 

@@ -20,6 +20,8 @@ _NUMBERED = frozenset(["zone", "block", "bed", "plot", "row", "field", "section"
 
 def is_name(item: Item) -> bool:
     """Whether a word can be the name of what is watered: a plant, a kind of place, or a word no list knows."""
+    if item.kind == "ago" and item.text == "back":
+        return True
     return item.kind in ("thing", "name") or (item.kind == "container" and item.text in words.concepts())
 
 

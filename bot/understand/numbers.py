@@ -112,6 +112,8 @@ def _alone_counts(row: Row, place: int) -> bool:
     """Whether "a", "one", "una" is the number one here: before a unit or a range."""
     if kind_at(row, place + 1) in ("to", "or") and kind_at(row, place + 2) in ("small", "number"):
         return True
+    if kind_at(row, place + 1) == "emitter":
+        return True
     return starts_unit(row, place + 1) and not (text_at(row, place) == "a" and text_at(row, place + 1) in ("in", "l", "m", "c", "f", "h", "k"))
 
 

@@ -146,6 +146,15 @@ def quantity_range(row: Row, place: int) -> tuple[Item, int] | None:
     return joined("quantity", Quantity(low.value.dimension, middle), row[place : place + 3]), 3
 
 
+def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "12 and 24 inches": the first figure has the unit of the second."""
+    first, link, second = at(row, place), text_at(row, place + 1), at(row, place + 2)
+    if first is None or first.kind != "number" or link not in ("and", "y", "&", "/") or not _is(second, "length") or second is None:
+        return None
+    unit = second.value.value / _leading_number(second)
+    return joined("quantity", Quantity("length", first.value * unit), row[place : place + 1]), 1
+
+
 def area(row: Row, place: int) -> tuple[Item, int] | None:
     """ "4 x 8 ft", "20 ft by 30 ft": two lengths across each other are an area."""
     first, link, second = at(row, place), at(row, place + 1), at(row, place + 2)

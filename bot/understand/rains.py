@@ -67,4 +67,6 @@ def _day(item: Item, clause: Clause, state: State) -> When | None:
 
 def _is_none(clause: Clause) -> bool:
     """Whether the rain is denied, and not only called little; "none since Sunday" tells of rain on Sunday."""
+    if clause.says("rain gauge", "rain gage", "pluviometro", "el pluviometro") and clause.says("empty", "vacio", "dry", "seco"):
+        return True
     return clause.has("neg") and not clause.has("since") and not clause.says(*_SOME)

@@ -15,22 +15,22 @@ from bot.understand.clauses import Clause, clauses, softened
 from bot.understand.clock import clock_span, on_and_off
 from bot.understand.corrections import corrected
 from bot.understand.dates import calendar_date, days_back
-from bot.understand.facts import facts
+from bot.understand.facts import facts, new_plot, settings
 from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, rewrite, text_at
 from bot.understand.language import language_of
 from bot.understand.lexicon import matching, plain_items, tagged, unit_forms
 from bot.understand.numbers import number, number_range
 from bot.understand.patterns import phrased
 from bot.understand.plots import with_plots
-from bot.understand.quantities import area, bare_unit, buckets, negative, per_time, quantity, quantity_range, times, together
+from bot.understand.quantities import area, bare_unit, buckets, negative, per_time, quantity, quantity_range, shared_unit, times, together
 from bot.understand.rains import rains
 from bot.understand.readings import readings, with_depth, with_temperature
 from bot.understand.requests import is_question, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
-from bot.understand.statements import Context, Fact, Request, Statement, Unclear, Understood
+from bot.understand.statements import Context, Fact, Reading, Request, Sign, Statement, Unclear, Understood
 from bot.understand.tokens import tokenise
-from bot.understand.waterings import not_done, waterings
+from bot.understand.waterings import not_watered, planned, waterings
 
 Reader = Callable[[Clause, State], list[Statement] | None]
 
@@ -46,7 +46,7 @@ def read(text: str, context: Context) -> Understood:
     text = unicodedata.normalize("NFC", text)
     words = softened(plain_items(tokenise(text)), text)
     named = with_plots(words, context.plots)
-    language = language_of(words, context.language)
+    language = language_of(words, context.language, text)
     short = whole_message([item.text for item in words if item.kind == "word"] or _lone_mark(words), language, sum(i.kind == "plot" for i in named))
     if short is not None:
         return Understood(language=short[1], statements=(short[0],))
@@ -75,6 +75,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         quantity(context.units),
         bare_unit,
         together,
+        shared_unit,
         area,
         buckets,
         times,
@@ -136,7 +137,7 @@ def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
 
     context = Context(now=datetime(2000, 1, 1), units=units)
     words = softened(plain_items(tokenise(unicodedata.normalize("NFC", text))), text)
-    row = tagged_row(words, language_of(words, None), context)
+    row = tagged_row(words, language_of(words, None, text), context)
     return depths_mm(row, units) if is_can_test(row, units) else None
 
 
@@ -222,7 +223,7 @@ _TELLING = ("pest", "watered", "water", "method", "instrument", "emitter", "grou
 
 def _says_something(clause: Clause) -> bool:
     """Whether what no reader took looks like a report, a question or an order, and not like chatter."""
-    if clause.has("chat") and not clause.has("number", "quantity", "pest"):
+    if clause.has("chat") and not clause.has("number", "quantity", "pest", "plan", "water"):
         return False
     if clause.has("feel") and clause.has("neg"):
         return False
@@ -255,11 +256,14 @@ def _habit(clause: Clause, state: State) -> list[Statement] | None:
 
 
 _READERS: tuple[Reader, ...] = (
+    new_plot,
     _off_topic,
+    settings,
+    not_watered,
     requests,
     can_test,
     facts,
-    not_done,
+    planned,
     _habit,
     rains,
     waterings,
@@ -272,7 +276,8 @@ _BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
 
 
 def _tidied(made: list[Statement], state: State) -> list[Statement]:
-    """The depth for all filled in, and one `unclear` for a message of which nothing was understood."""
+    """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
+    made = [one for place, one in enumerate(made) if not (place and one == made[place - 1] and isinstance(one, Reading | Sign))]
     if state.depth_for_all_cm is not None:
         made = [with_depth(statement, state.depth_for_all_cm) for statement in made]
     made = [with_temperature(statement, state.soil_temp_c) for statement in made]

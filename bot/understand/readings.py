@@ -38,6 +38,8 @@ class _Depth:
 
 def readings(clause: Clause, state: State) -> list[Statement] | None:
     """The readings that a clause reports, or None when it reports none."""
+    if clause.has("planted", "stage", "stress", "container"):
+        return None
     clause = with_names(clause, state.text)
     events = _events(clause, state)
     if not any(isinstance(event, _Found) for event in events):
@@ -111,7 +113,18 @@ def _number(item: Item, before: Item | None, after: Item | None, events: list[ob
         return _Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
     if _is_at(before) or (after is not None and after.kind == "deep" and not _figure_follows(clause, after)):
         return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True, bare=value)
+    if _heads_value(clause, item, after):
+        return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=False)
     return _Found(None, value)
+
+
+def _heads_value(clause: Clause, item: Item, after: Item | None) -> bool:
+    """ "24 is 22", "the 12 says 48": a figure that another is told of is the depth of it."""
+    if after is None or not (after.kind == "reads" or after.text in ("is", "was", "esta", "es")):
+        return False
+    place = clause.items.index(item) + 2
+    told = clause.items[place] if place < len(clause.items) else None
+    return told is not None and (told.kind == "number" or (told.kind == "quantity" and told.value.dimension in _VALUES))
 
 
 def _figure_follows(clause: Clause, item: Item) -> bool:

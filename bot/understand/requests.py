@@ -68,14 +68,15 @@ def is_question(clause: Clause) -> bool:
 
 def _is_loose(item: Item) -> bool:
     """Words that ask only at the head of a clause: "when I squeezed it", "lo que puse"."""
-    return item.text in ("when", "what", "who", "where", "which", "que", "como", "cuando", "donde", "is the", "are the", "hay", "riego", "necesita", "necesitan", "necesito", "puedo")
+    return item.text in ("when", "what", "who", "where", "which", "que", "como", "cuando", "donde", "is the", "are the", "hay", "riego", "necesita", "necesitan", "necesito", "puedo", "va a llover", "llovera", "whether")
 
 
 def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
     if fit.value == "verdict" or fit.value in ("amount", "when", "why"):
         return not clause.has("pest")
     if fit.value == "forecast":
-        return question or not clause.has("neg", "watered") and not _tells_of_rain(clause)
+        denied = clause.has("neg") and not clause.asks
+        return not denied and (question or not (clause.has("watered") or _tells_of_rain(clause)))
     if fit.value in ("season", "list", "graph", "help"):
         return not clause.has("watered", "gave", "feel") or question
     return True

@@ -73,6 +73,8 @@ def _is_report(clause: Clause) -> bool:
         return True
     if clause.has("gave") and clause.quantities("length") and not clause.has("number", "instrument", "deep", "rod", "at", "reads"):
         return clause.has("plot", "name", "thing", "all", "method") or any(item.text in _PUT for item in clause.every("gave"))
+    if clause.has("container", "planted") and not clause.has("gave"):
+        return False
     if _is_spread(clause):
         return True
     if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
@@ -188,18 +190,34 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
         event.plots = list(state.plots)
 
 
-def not_done(clause: Clause, state: State) -> list[Statement] | None:
-    """Nothing for a watering that was not done or is only planned; "not since Sunday" is one on Sunday."""
-    negated, about = clause.has("neg"), clause.has("watered", "water", "gave", "method")
-    if negated and about and not clause.has("rain"):
-        since = clause.first("span") or (clause.first("date") if clause.has("since") else None)
-        since = since or (next(iter(clause.quantities("days")), None) if clause.says("sin", "without") else None)
-        if since is None:
-            return []
-        when = since.value if since.kind != "quantity" else _days_back(state, since)
-        plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
-        state.plots = plots
-        return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
+def not_watered(clause: Clause, state: State) -> list[Statement] | None:
+    """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
+    asking = [item for item in clause.every("ask") if "riego" not in item.text.split()]
+    about = clause.has("watered", "water", "gave", "method") or any("riego" in item.text.split() for item in clause.every("ask"))
+    if not clause.has("neg") or not about or asking or clause.asks or clause.has("rain"):
+        return None
+    when = _since(clause, state)
+    if when is None:
+        return []
+    plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
+    state.plots = plots
+    return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
+
+
+def _since(clause: Clause, state: State) -> When | None:
+    """The day since when, or the days for which, nothing was watered."""
+    span, date = clause.first("span"), clause.first("date")
+    if span is not None:
+        return span.value if isinstance(span.value, When) else None
+    if date is not None and (clause.has("since") or date.text.startswith("hace")):
+        return date.value if isinstance(date.value, When) else None
+    days = clause.quantities("days")
+    return _days_back(state, days[0]) if days and clause.says("sin", "without") else None
+
+
+def planned(clause: Clause, state: State) -> list[Statement] | None:
+    """Nothing for a watering that is only planned."""
+    about = clause.has("watered", "water", "gave", "method")
     ahead = any(item.value.fault == "future" for item in clause.every("date"))
     if (clause.has("plan") and about) or (ahead and clause.has("water") and not clause.has("watered", "gave")):
         return []

@@ -62,6 +62,18 @@ def concepts() -> dict[str, str]:
 
 
 @cache
+def kinds_of_place() -> frozenset[str]:
+    """Names of places and sizes, which are no plants: "bed", "north", "big"."""
+    return frozenset(word for row in rows("names.csv") if row[0] in _PLACES for form in row[1:] for word in form.split("|"))
+
+
+_PLACES = frozenset(
+    "back bed big block corner east field front garden greenhouse lower new north old orchard pasture plot pot row slope small"
+    " south terrace tree upper west hedge".split()
+)
+
+
+@cache
 def name_words(language: str) -> frozenset[str]:
     """The words of names in one language."""
     column = 1 + LANGUAGES.index(language)
