@@ -118,7 +118,6 @@ def test_rain_in_the_gauge_yesterday_lets_a_dry_plot_wait() -> None:
     assert (dry.verdict, rained.verdict) == (Verdict.WATER, Verdict.WAIT)
 
 
-@pytest.mark.xfail(strict=True, reason="a gauge read on the day itself is counted from tomorrow only")
 def test_rain_in_the_gauge_today_lets_a_dry_plot_wait() -> None:
     assert ask(tomato(), filled(12), Rain(on=MONDAY, depth_mm=60.0)).verdict is Verdict.WAIT
 
