@@ -12,10 +12,11 @@ from bot.beside import beside_the_job
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue
 from bot.feeds.feed import Feed
+from bot.heard import Heard
 from bot.message import Reply
 from bot.ordered import carry_out
 from bot.orders import order
-from bot.record import Heard, Recorder
+from bot.record import Recorder
 from bot.replies import greeted, replies
 from bot.setup import plain, units_used
 from bot.store import StoredPlot

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from bot.heard import Heard
 from bot.orders import Order
-from bot.record import Heard, Recorder
+from bot.record import Recorder
 from bot.setup import plain
 from bot.store import StoredPlot
 from bot.told import told

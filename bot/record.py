@@ -6,12 +6,15 @@ Nothing is guessed here. What does not say which plot it means is held back unti
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass, field, fields, replace
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from typing import Any
 
 from bot import places
+from bot.heard import Heard
 from bot.setup import plain
+from bot.slips import as_before
+from bot.sources import measured, soil_source
 from bot.store import StoredPlot
 from bot.told import told
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
@@ -28,56 +31,11 @@ from rules.terms import Watering as WateringTerm
 ALL = "*"
 _PERSONAL = ("language", "units")
 _DATES = ("planted_on",)
-_CANS = frozenset(["can", "cans", "cups", "tuna", "measured", "caught", "lata", "latas", "vasos", "medi"])
-_LAB = frozenset({"lab", "laboratory", "tested", "laboratorio", "analisis"})
-_GUESS = frozenset({"think", "guess", "guessing", "maybe", "probably", "perhaps", "creo", "supongo", "quizas", "quiza"})
 # Above this a figure is no water content: clays are full at 0.40 (FAO-56, Table 19).
 _MOST_PERCENT = 40.0
 # Nobody reads a probe deeper than this: below the deepest roots of the plant table.
 _DEEPEST_CM = 300.0
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
-
-
-@dataclass
-class Heard:
-    """What came of one message.
-
-    Args:
-        kept: what was stored, with the plots' names filled in.
-        plots: ids of the plots that were told of, in order.
-        wants: requests, each with the ids of the plots that it is about.
-        impossible: what was kept but set aside.
-        known: readings that were told just before; they count once.
-        undone: what was taken back; `left`: the last thing told that still counts.
-        held: statements that wait for the name of their plot; `undated`: for their day.
-        skipped: a question was passed over; `feel_soil`: the soil is to be felt for.
-        bare: numbers of which it must be asked what they are.
-        which_place: a place that several have the name of; `places`: what they are.
-        unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
-    """
-
-    kept: list[Statement] = field(default_factory=list)
-    plots: list[int] = field(default_factory=list)
-    wants: list[tuple[str, list[int]]] = field(default_factory=list)
-    impossible: list[Statement] = field(default_factory=list)
-    unclear: list[str] = field(default_factory=list)
-    undated: list[Statement] = field(default_factory=list)
-    held: list[Statement] = field(default_factory=list)
-    undone: list[Statement] | None = None
-    known: list[Statement] = field(default_factory=list)
-    left: list[Statement] = field(default_factory=list)
-    unknown_plant: tuple[str, tuple[str, ...]] | None = None
-    unknown_place: str | None = None
-    which_place: Fact | None = None
-    places: tuple[str, ...] = ()
-    skipped: bool = False
-    feel_soil: bool = False
-    bare: list[Reading] = field(default_factory=list)
-
-    def touch(self, plot: StoredPlot) -> None:
-        """Remember that the plot was told of."""
-        if plot.id not in self.plots:
-            self.plots.append(plot.id)
 
 
 def surely_tension(readings: Sequence[Reading]) -> bool:
@@ -114,7 +72,7 @@ class Recorder:
                 case Reading(quantity="bare") if not heard.undone:
                     heard.bare.append(statement)
                 case Reading() | Watering() | Rain() | Sign():
-                    self._observation(_as_before(statement, heard.undone), heard)
+                    self._observation(as_before(statement, heard.undone), heard)
         if heard.undone and not heard.kept:
             self._moved(heard)
         if surely_tension(heard.bare):
@@ -224,7 +182,8 @@ class Recorder:
         slots = asdict(statement)
         slots.pop("plot", None)
         on = slots.pop("on", None)
-        if isinstance(statement, Reading) and plot is not None and self._just_told(slots, plot, on):
+        news = plot is None or heard.undone or not self._just_told(slots, plot, on)
+        if isinstance(statement, Reading) and not news:
             heard.known.append(statement)
             return
         aside = self._impossible(statement, plot)
@@ -318,7 +277,7 @@ class Recorder:
             value = stage_named(str(value), self.visit.tables) or value
             self._write(plot, "stage_on", self.visit.written.date())
         if fact.about == "rate_mm_h":
-            self._write(plot, "rate_source", "measured" if _measured(self.visit.message.text) else "label")
+            self._write(plot, "rate_source", "measured" if measured(self.visit.message.text) else "label")
             self._write(plot, "rate_on", self.visit.written.date())
         self._write(plot, fact.about, value)
         if fact.about == "soil":
@@ -367,41 +326,6 @@ class Recorder:
         heard.kept.append(fact)
         for plot in self.visit.plots():
             heard.touch(plot)
-
-
-def _as_before(statement: Statement, undone: list[Statement] | None) -> Any:
-    """A corrected statement, with what it does not repeat taken from the one that was taken back."""
-    bare = isinstance(statement, Reading) and statement.quantity == "bare"
-    for old in undone or ():
-        if isinstance(old, Watering) and isinstance(statement, Reading) and statement.depth_cm is None:
-            return _another_amount(old, float(statement.value))
-        if bare and isinstance(old, Reading):
-            statement = replace(statement, quantity=old.quantity)  # type: ignore[call-arg]
-        if type(old) is type(statement):
-            gaps = {
-                each.name: getattr(old, each.name)
-                for each in fields(old)
-                if each.name in ("depth_cm", "plot", "soil_temp_c") and getattr(statement, each.name) is None
-            }
-            return replace(statement, **gaps)
-    return statement
-
-
-def _another_amount(old: Watering, amount: float) -> Watering:
-    """A watering with another number in the place of its own: a number alone can only be minutes."""
-    return replace(old, minutes=amount, depth_mm=None, litres=None, litres_each=None)
-
-
-def soil_source(text: str) -> str | None:
-    """How sure a told soil is, by the words beside it: `lab`, `guess`, or None."""
-    said = set(plain(text).split())
-    return "lab" if said & _LAB else "guess" if said & _GUESS else None
-
-
-def _measured(text: str) -> bool:
-    """Whether a rate was caught in cans, as a row of numbers or the word for it shows."""
-    said = plain(text).split()
-    return bool(_CANS & set(said)) or sum(word.isdigit() for word in said) > 3
 
 
 def _place_name(place: places.Place) -> str:
