@@ -32,7 +32,7 @@ def kept(voice: Voice, statements: Iterable[Statement], key: str = "kept.saved",
     A watering may carry both `minutes` and `depth_mm`: the depth is said in brackets. On SMS the offer of UNDO leaves
     first; what two segments can't hold is counted.
     """
-    told = [each for each in statements if isinstance(each, Kept)]
+    told = _told(statements)
     hint = [Part(voice.say("kept.undo"), leaves=1)] if undo and key == "kept.saved" else []
     for count in range(min(len(told), _MOST_NAMED), -1, -1):
         over = len(told) - count
@@ -45,7 +45,19 @@ def kept(voice: Voice, statements: Iterable[Statement], key: str = "kept.saved",
 
 def items(voice: Voice, statements: Iterable[Statement]) -> str:
     """The statements alone, for a sentence of one's own."""
-    return "; ".join(_grouped(voice, [each for each in statements if isinstance(each, Kept)]))
+    return "; ".join(_grouped(voice, _told(statements)))
+
+
+def _told(statements: Iterable[Statement]) -> list[Kept]:
+    """What can be kept; the same reading twice is one, two waterings alike are two."""
+    told: list[Kept] = []
+    readings: set[Reading] = set()
+    for each in statements:
+        if isinstance(each, Kept) and not (isinstance(each, Reading) and each in readings):
+            told.append(each)
+        if isinstance(each, Reading):
+            readings.add(each)
+    return told
 
 
 def _grouped(voice: Voice, statements: Sequence[Kept]) -> list[str]:

@@ -81,9 +81,11 @@ def _store(voice: Voice, given: Advice, numbers: dict[str, Any]) -> list[Part]:
 
 
 def _between(voice: Voice, given: Advice) -> list[Part]:
-    if given.water_left_low is None or given.water_left_high is None:
+    """The span of what may be left, where there is one at the figures that are said."""
+    low, high = given.water_left_low, given.water_left_high
+    if low is None or high is None or round(100 * low) == round(100 * high):
         return []
-    return [Part(voice.say("why.between", low_share=given.water_left_low, high_share=given.water_left_high), leaves=5)]
+    return [Part(voice.say("why.between", low_share=low, high_share=high), leaves=5)]
 
 
 def _weather(voice: Voice, given: Advice, numbers: dict[str, Any]) -> list[Part]:

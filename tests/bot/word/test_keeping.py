@@ -108,6 +108,13 @@ def test_what_is_taken_untold_says_how_to_set_it_right():
 
 
 def test_a_long_list_of_one_plot_and_day_still_names_its_first():
-    said = EN.kept([Reading(on=TUE, quantity="tension", value=45.0) for _ in range(1600)])
-    assert said.startswith("Saved: Tue Jul 14: 45 cb, 45 cb")
-    assert "more" in said and EN.segments(said) <= 2
+    said = EN.kept([Reading(on=TUE, quantity="tension", value=float(value)) for value in range(1, 1600)])
+    assert said.startswith("Saved: Tue Jul 14: 1 cb, 2 cb")
+    assert said.rstrip(" .").split("; ")[-1].split(". ")[0].endswith("more")
+    assert EN.segments(said) <= 2
+
+
+def test_the_same_reading_is_named_once_and_two_waterings_are_two():
+    reading = Reading(on=TUE, quantity="tension", value=45.0)
+    assert EN.kept([reading, reading], undo=False) == "Saved: Tue Jul 14: 45 cb."
+    assert EN.kept([WATERED, WATERED], undo=False).count("2 h of water") == 2

@@ -1,6 +1,7 @@
 """The working can be redone on a calculator from the text alone (to the last figure said)."""
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -87,3 +88,9 @@ def test_sources_are_the_rows_used():
     many = Advice(verdict=Verdict.WAIT, rows=tuple(f"limits:peach.{n}:low_kpa=49 (TA72)" for n in range(40)))
     assert [EN.segments(text) for text in EN.sources(many)] == [1, 1]
     assert EN.sources(Advice(verdict=Verdict.WAIT)) == ["I have no table rows to show for that one."]
+
+
+def test_a_span_of_nothing_is_not_said():
+    web = Words("en", "us", "telegram", TODAY)
+    assert "It could be 40% to 60% full." in web.why(GIVEN)[0]
+    assert "It could be" not in web.why(replace(GIVEN, water_left_low=0.996, water_left_high=1.0))[0]
