@@ -14,7 +14,7 @@ import statistics
 import sys
 import tempfile
 import time
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from itertools import count
@@ -96,9 +96,9 @@ def address(number: int) -> str:
     return f"555-01{number:02}"
 
 
-def timed_ms(work: Callable[[], object]) -> float:
+def timed_ms(work: Callable[..., object], *given: Any) -> float:
     start = time.perf_counter()
-    work()
+    work(*given)
     return 1000 * (time.perf_counter() - start)
 
 
@@ -108,8 +108,8 @@ def beside_a_commit(bench: Bench, folder: Path) -> None:
     bare.execute("CREATE TABLE one (id INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT")
     commits, answers = [], []
     for turn in range(TURNS):
-        commits.append(timed_ms(lambda: bare.execute("INSERT INTO one (text) VALUES ('45 cb at 12 inches')")))
-        answers.append(timed_ms(lambda turn=turn: bench.reading(turn)))
+        commits.append(timed_ms(bare.execute, "INSERT INTO one (text) VALUES ('45 cb at 12 inches')"))
+        answers.append(timed_ms(bench.reading, turn))
     for name, times in (("durable commit alone", commits), ("a reading answered", answers)):
         slow = statistics.quantiles(times, n=20)[18]
         sys.stdout.write(f"{name:21} p50 {statistics.median(times):7.3f} ms   p95 {slow:7.3f} ms\n")
@@ -121,7 +121,7 @@ class Split:
     """Seconds spent in each part, what it calls of another part not counted twice."""
 
     def __init__(self) -> None:
-        self.spent_s: Counter[str] = Counter()
+        self.spent_s: defaultdict[str, float] = defaultdict(float)
         self.calls: Counter[str] = Counter()
         self._inner_s = [0.0]
 
@@ -156,7 +156,7 @@ def where_it_goes(bench: Bench) -> None:
         verbs = type(getattr(bench.line.store, subject))
         for name in (name for name, verb in vars(verbs).items() if callable(verb) and not name.startswith("_")):
             split.watch(verbs, name, lambda *_, subject=subject: f"store: {subject}")
-    total_ms = sum(timed_ms(lambda turn=turn: bench.reading(turn)) for turn in range(TURNS))
+    total_ms = sum(timed_ms(bench.reading, turn) for turn in range(TURNS))
     parts = {part: 1000 * spent_s for part, spent_s in split.spent_s.items()}
     parts["all else"] = total_ms - sum(parts.values())
     for part, ms in sorted(parts.items()):
