@@ -10,6 +10,7 @@ from collections.abc import Callable
 from statistics import fmean
 from typing import Any
 
+from bot.understand import words
 from bot.understand.can_test import depths_mm, is_can_test
 from bot.understand.clauses import Clause
 from bot.understand.items import Item
@@ -27,8 +28,8 @@ _UNKNOWN = re.compile(
     r"|never checked|who knows|beats me|couldnt tell you|not certain|dont remember|no se|ni idea|no tengo idea|quien sabe|no estoy segur[oa]"
     r"|no lo se|no sabria|no sabe|sepa|no recuerdo|no me acuerdo|unknown|desconozco|la verdad no)\b"
 )
-_YES = frozenset("yes yep yeah yea ya yup y sure correct right exactly affirmative absolutely definitely si sip claro simon correcto exacto afirmativo seguro okey ok okay sii yess".split())
-_NO = frozenset("no nope nah n nop negative nel negativo".split())
+_YES = words.named("yes")
+_NO = words.named("no")
 _PLACES = {
     0: frozenset("first 1st former primero primera primer one uno una a 1".split()),
     1: frozenset("second 2nd segundo segunda two dos b 2".split()),
@@ -38,11 +39,7 @@ _PLACES = {
     -1: frozenset("last latter ultimo ultima".split()),
     -2: frozenset({"penultimo", "penultima"}),
 }
-_AROUND = frozenset(
-    "the one ones option number choice answer i think its it is it's guess maybe probably el la opcion numero creo que es lo los las"
-    " please pls por favor would say id say that i'd im going with pick choose go for me quedo con letter letra of them to be must"
-    " think so pienso seria yo digo un una sea sure answer".split()
-)
+_AROUND = words.named("around")
 _LEADING = re.compile(
     r"^\s*((it|they|that|these|those)('?s|\s+is|\s+are|'re)?|its|they're|theyre|i\s+think|i\s+guess|probably|mostly|just|we\s+(have|grow)|i\s+(have|grow)"
     r"|i'?m\s+in|im\s+from|we'?re\s+in|i\s+live\s+in|live\s+in|near|in|at|a|an|the|some|my|son|es|est[aá]n?|creo\s+que|tengo|tenemos|unos|unas|vivo\s+en|estoy\s+en"

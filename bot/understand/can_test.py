@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from statistics import fmean
 
+from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item, Row
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear
 
 _FEWEST = 3
-_CANS = frozenset("can cans tin tins cup cups lata latas vaso vasos bote botes catch catches jar jars tuna".split())
+_CANS = words.named("cans")
 _DEEPEST_MM = 80.0
 
 

@@ -8,16 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at
 
 _ENDS = frozenset(".!?\n¿¡")
 _PARTS = frozenset(",;()|•*")
-_LINKS = frozenset(
-    ["and", "y", "e", "n", "but", "pero", "then", "luego", "so", "also", "plus", "because", "entonces", "ademas", "&", "+", "while", "mientras", "aunque", "though", "although", "porque", "tambien", "asi"]
-)
-_SHORTENED = frozenset(
-    ["in", "ins", "ft", "hr", "hrs", "min", "mins", "gal", "gals", "pulg", "pulgs", "mon", "tue", "tues", "wed", "weds", "thu", "thur", "thurs", "fri", "sat", "sun", "lun", "mar", "mie", "jue", "vie", "sab", "dom", "jan", "feb", "apr", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec", "ene", "abr", "ago", "set", "dic", "approx", "aprox", "abt", "sq", "cm", "mm", "lt", "lts", "pct", "no", "st", "dr", "mr", "mrs", "sr", "sra", "p", "a", "m"]
-)
+_LINKS = words.named("links")
+_SHORTENED = words.named("shortened")
 
 STRONG = frozenset(
     ["watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk", "container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"]
@@ -140,7 +137,7 @@ def _stretches(sentence: Row) -> list[Row]:
         if _parts(sentence, place, item) or len(current) >= _LONGEST:
             if any(not _is_link(one) for one in current):
                 found.append(current)
-            current = [] if item.kind == "mark" else [item]
+            current = [item]
         else:
             current.append(item)
     if any(not _is_link(one) for one in current):
@@ -149,7 +146,7 @@ def _stretches(sentence: Row) -> list[Row]:
 
 
 def _is_link(item: Item) -> bool:
-    return item.kind == "word" and item.text in _LINKS
+    return item.kind == "mark" or (item.kind == "word" and item.text in _LINKS)
 
 
 def _parts(sentence: Row, place: int, item: Item) -> bool:
@@ -157,7 +154,7 @@ def _parts(sentence: Row, place: int, item: Item) -> bool:
         if item.text == "-":
             return not item.glued or kind_at(sentence, place + 1) in ("watered", "plot")
         return item.text in _PARTS
-    return _is_link(item)
+    return item.kind == "word" and item.text in _LINKS
 
 
 def group(items: Row | tuple[Item, ...]) -> str:
@@ -191,9 +188,11 @@ def _cut_at_heads(stretch: Row) -> list[Row]:
     for place in range(1, len(stretch)):
         if _turns(stretch[cuts[-1] : place], stretch, place):
             cut = place
-            while cut - 1 > cuts[-1] and _leads_over(stretch, cut - 1):
+            dated = any(item.kind == "date" for item in stretch[place:])
+            while cut - 1 >= cuts[-1] + (cuts[-1] > 0) and _leads_over(stretch, cut - 1) and not (dated and stretch[cut - 1].kind == "date"):
                 cut -= 1
-            cuts.append(cut)
+            if cut > cuts[-1]:
+                cuts.append(cut)
     return [stretch[start:end] for start, end in zip(cuts, [*cuts[1:], len(stretch)], strict=True) if end > start]
 
 
@@ -202,7 +201,7 @@ def _lists_catches(items: Row) -> bool:
     return sum(item.kind == "slash" for item in items) >= 2 or any(item.text in _CANS for item in items)
 
 
-_CANS = frozenset("can cans tin tins cups latas vasos catches jars".split())
+_CANS = words.named("clauses_cans")
 
 
 def _turns(before: Row, stretch: Row, place: int) -> bool:
@@ -242,7 +241,7 @@ def _amount_follows(stretch: Row, place: int) -> bool:
 def _leads_over(stretch: Row, place: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
-    if item.kind in ("date", "gave", "method") or item.text in ("i", "we", "le", "les", "se", "ya", "the", "los", "las", "el", "was", "it"):
+    if item.kind in ("date", "slash", "gave", "method") or item.text in ("i", "we", "le", "les", "se", "ya", "the", "los", "las", "el", "was", "it"):
         return True
     return item.kind == "plot" and any(one.kind == "plot" for one in stretch[:place])
 
@@ -262,17 +261,23 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
         if strength == "weak" and (made or waiting) and _joins(made[-1] if made else waiting, piece):
             (made[-1] if made else waiting).extend(piece)
         elif strength == "weak" and not made and not _has_own(piece):
-            waiting.extend(piece)
+            waiting.extend(piece if waiting else _unlinked(piece))
         elif strength == "empty" and made and not _is_chat(piece):
             made[-1].extend(piece)
         elif strength == "empty" and not made and waiting:
             waiting.extend(piece)
         else:
-            made.append([*waiting, *(piece[1:] if _is_link(piece[0]) and not waiting else piece)])
+            made.append([*waiting, *(piece if waiting else _unlinked(piece))])
             waiting = []
     if waiting:
         made.append(waiting)
     return [Clause(tuple(row), sentence=sentence) for row in made]
+
+
+def _unlinked(piece: Row) -> Row:
+    while len(piece) > 1 and _is_link(piece[0]):
+        piece = piece[1:]
+    return piece
 
 
 def _is_chat(piece: Row) -> bool:
@@ -287,7 +292,7 @@ def _has_own(piece: Row) -> bool:
 def _joins(before: Row, piece: Row) -> bool:
     """Whether a weak stretch goes with the clause before it."""
     about = group(before)
-    if piece[0].text in ("but", "pero") and any(item.kind == "neg" for item in before):
+    if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
         return False
     if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
         return False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.understand import words
 from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, text_at
 from bot.understand.numbers import starts_unit
 
@@ -77,8 +78,8 @@ def _of_day(minutes: float, half: str) -> float:
     return minutes % _HALF_DAY + (_HALF_DAY if half == "pm" else 0.0)
 
 
-_ON = frozenset("started start began on at prendi empece comence abri inicie empezo turned it the water empezamos prendimos".split())
-_OFF = frozenset("stopped stop ended off at finished quit apague pare termine cerre shut turned it done terminamos apagamos until".split())
+_ON = words.named("on")
+_OFF = words.named("off")
 _FARTHEST = 7
 
 

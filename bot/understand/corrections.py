@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bot.understand import words
 from bot.understand.items import Item, Quantity, Row, at, kind_at
 
 _CORRECTED = ("number", "quantity", "slash", "plot", "date")
-_POINTERS = frozenset(
-    "that it its thats this those these they was were is are it's eso esos esas era eran fue fueron es son esa ese la lo que el los las".split()
-)
-_OF_THE_PAST = frozenset("should be|should have been|that should be|that should have been|it should be|it should have been|replace that with|change that to|change it to".split("|"))
-_LOOSE = frozenset("era|fueron|wait|hold on|espera|espere|esta mal|error|mistake|rather|in error|not right|should be|oops".split("|"))
+_POINTERS = words.named("pointers")
+_OF_THE_PAST = words.named("of_the_past")
+_LOOSE = words.named("loose")
 _NEGATIVES = frozenset("no nope nop".split())
-_ARTICLES = frozenset("en los las el la on in the at de del for from".split())
+_ARTICLES = words.named("articles")
 _LOOK_BACK = 40
 
 
@@ -21,6 +20,7 @@ def corrected(row: Row) -> tuple[Row, bool]:
     """The row with its corrections carried out, and whether it takes back an entry of before."""
     row, takes_back = _opening(row)
     row, replaced = _without_rejected(row)
+    row = _past_pointers(row, 0) if replaced else row
     out: Row = []
     place = 0
     while place < len(row):
@@ -60,7 +60,7 @@ def _opening(row: Row) -> tuple[Row, bool]:
         if kind_at(row, after) in ("number", "quantity") and (not negative or marked) and not _continues_oddly(row, after):
             return row[after:], True
         if (text := getattr(at(row, after), "text", "")) in ("that", "it", "its", "thats", "eso", "era", "eran", "fue", "fueron", "those", "they", "not"):
-            if text != "not" and _something_follows(row, after) or text == "not":
+            if (text != "not" and _something_follows(row, after)) or text == "not":
                 return _past_pointers(row, after), True
     return row, False
 
@@ -83,7 +83,7 @@ def _something_follows(row: Row, place: int) -> bool:
 
 def _past_pointers(row: Row, place: int) -> Row:
     """What follows, without "that was", "it is" and marks."""
-    while (item := at(row, place)) is not None and (item.text in _POINTERS or item.is_mark(",", ".", ":", "-", "!") or item.kind in ("sorry", "correct", "reads") and item.text in (*_POINTERS, "sorry", "i meant", "should be", "perdon", "its", "it is")):
+    while (item := at(row, place)) is not None and (item.text in _POINTERS or item.is_mark(",", ".", ":", "-", "!") or (item.kind in ("sorry", "correct", "reads") and item.text in (*_POINTERS, "sorry", "i meant", "should be", "perdon", "its", "it is"))):
         place += 1
     return row[place:]
 

@@ -10,6 +10,7 @@ import calendar
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from bot.understand import words
 from bot.understand.items import Item, Row, Rule, at, joined, kind_at, text_at
 from bot.understand.numbers import starts_unit
 
@@ -174,7 +175,7 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
     return of_month(today, int(day)), here + 1 - place
 
 
-_COUNTED = frozenset(["one", "time", "row", "block", "zone", "tree", "option", "choice", "bed", "line", "set", "year", "week", "day"])
+_COUNTED = words.named("counted")
 
 
 def _is_claimed(row: Row, place: int) -> bool:
@@ -213,7 +214,7 @@ def days_back(today: date) -> Rule:
     return rule
 
 
-_SPANS = frozenset("days weeks months dias semanas meses".split())
+_SPANS = words.named("spans")
 
 
 def _back(row: Row, place: int, span_at: int, end: int, today: date, kind: str = "date") -> tuple[Item, int] | None:

@@ -12,8 +12,8 @@ from bot.understand.clauses import Clause
 from bot.understand.items import Item
 from bot.understand.naming import is_name, named_thing
 from bot.understand.patterns import Fit, fits
-from bot.understand.requests import is_question
 from bot.understand.plots import as_written, own_name
+from bot.understand.requests import is_question
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear
 
@@ -121,7 +121,7 @@ def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
 
 def _stress(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     told = clause.every("stress")
-    if not told or clause.has("quantity") and not clause.has("plot"):
+    if not told or (clause.has("quantity") and not clause.has("plot")):
         return None
     value = not any(item.value == "false" for item in told)
     return _of("stress", value, clause, state)
@@ -182,10 +182,10 @@ def _in_vessel(clause: Clause, volume: Item) -> bool:
     place = clause.items.index(volume)
     before, after = clause.items[max(0, place - 2) : place], clause.items[place + 1 : place + 2]
     inside = any(item.text in ("in", "en", "inside") for item in before)
-    return inside and any(item.text in _VESSELS for item in after) or (inside and volume.text.split()[-1] in _VESSELS)
+    return (inside and any(item.text in _VESSELS for item in after)) or (inside and volume.text.split()[-1] in _VESSELS)
 
 
-_VESSELS = frozenset("bucket buckets bag bags cubeta cubetas balde baldes bolsa bolsas bote botes can cans".split())
+_VESSELS = words.named("vessels")
 
 
 def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -348,15 +348,20 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     if not names:
         return None
     value = as_written(state.text[names[0].start : names[-1].end])
+    copula = clause.spelled()[fit.start][0] in _COPULAS
     subject = [item for item in clause.items if item.start < taken and is_name(item)]
     if known:
         state.plots = (str(known[0].value),)
+    elif copula and not subject:
+        return None
     elif subject:
         state.plots = (as_written(state.text[subject[0].start : subject[-1].end]),)
     if value.casefold() == (state.plot or "").casefold():
         return None
     return [Fact(about="plant", value=value, plot=state.plot)]
 
+
+_COPULAS = words.named("copulas")
 
 _RULES: tuple[Rule, ...] = (
     _coordinates,

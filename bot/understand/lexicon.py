@@ -69,11 +69,12 @@ def vocabulary() -> frozenset[str]:
 def _guessable() -> dict[str, list[str]]:
     """First letter -> words that a misspelling may be mended to. No number, month or unit is ever among them."""
     found: dict[str, set[str]] = defaultdict(set)
+    units = {word for term in words.units() for word in term.words}
     for language in words.LANGUAGES:
         for term in words.terms(language):
             if term.tag not in _NEVER_GUESSED:
                 for word in term.words:
-                    if len(word) >= _SHORTEST:
+                    if len(word) >= _SHORTEST and word not in units:
                         found[word[0]].add(word)
     return {letter: sorted(choices) for letter, choices in found.items()}
 

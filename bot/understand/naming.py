@@ -10,12 +10,10 @@ from bot.understand.items import Item, at
 from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written
 
-_OPENERS = frozenset(["the", "my", "our", "your", "el", "la", "los", "las", "mi", "mis", "nuestro", "nuestra", "al", "del", "lo"])
-_PREPOSITIONS = frozenset(["on", "in", "for", "to", "under", "of", "en", "de", "para", "por", "al", "del", "pa", "con"])
-_GENERIC = frozenset(
-    ["plant", "plants", "tree", "trees", "planta", "plantas", "arbol", "arboles", "mata", "matas", "side", "house", "area", "small", "big", "new", "old", "right", "left", "front", "back", "north", "south", "east", "west", "norte", "sur", "este", "oeste", "lado", "young", "little", "arriba", "abajo", "chico", "chica", "grande", "nuevo", "nueva", "viejo", "vieja", "matita", "matitas", "arbolito", "arbolitos", "palo", "palos", "uno", "una", "frente", "quarter", "acre", "corner", "hill", "slope", "yard", "planting", "potted", "nursery", "nuevos", "nuevas", "viejos", "viejas", "native", "hanging", "lot"]
-)
-_NUMBERED = frozenset(["zone", "block", "bed", "plot", "row", "field", "section", "bloque", "lote", "zona", "cama", "sector", "tabla", "cuadro", "valve", "station", "parcela", "potrero"])
+_OPENERS = words.named("openers")
+_PREPOSITIONS = words.named("prepositions")
+_GENERIC = words.named("generic")
+_NUMBERED = words.named("numbered")
 
 
 def is_name(item: Item) -> bool:
@@ -104,4 +102,4 @@ def _is_listed(before: list[Item], stretch: list[Item]) -> bool:
     return bool(rest) and rest[-1].kind == "plot" and len(rest) < len([item for item in before if item not in stretch]) + 1
 
 
-_BETWEEN = frozenset("and y the los las el la my mis e & +".split())
+_BETWEEN = words.named("between")

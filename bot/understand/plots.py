@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from rapidfuzz import fuzz
 
+from bot.understand import words
 from bot.understand.items import Item, Row, joined, text_at
 from bot.understand.lexicon import vocabulary
 from bot.understand.tokens import tokenise
@@ -14,13 +15,9 @@ from bot.understand.words import concepts
 
 _CLOSE = 76
 _SHORTEST = 4
-_HEADS = frozenset(
-    ["bed", "beds", "plot", "plots", "block", "blocks", "patch", "tree", "trees", "plant", "plants", "row", "rows", "field", "bush", "bushes", "vine", "vines", "orchard", "seedling", "seedlings", "shrub", "shrubs"]
-)
-_LEADS = frozenset(
-    ["cama", "camas", "bloque", "lote", "arbol", "arboles", "mata", "matas", "planta", "plantas", "palo", "palos", "parcela", "hilera", "surco", "arbolito", "arbolitos", "tabla", "cuadro", "bed", "row", "block", "rows", "plot", "patch", "macetas", "maceta"]
-)
-_TOO_COMMON = frozenset(["the", "a", "an", "in", "on", "at", "to", "of", "no", "not", "is", "it", "my", "and", "y", "o", "el", "la", "los", "las", "de", "a", "en", "un", "una", "por", "que", "si", "se", "lo"])
+_HEADS = words.named("heads")
+_LEADS = words.named("leads")
+_TOO_COMMON = words.named("too_common")
 
 
 def stems(word: str) -> frozenset[str]:

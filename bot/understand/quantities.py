@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from bot.understand import words
 from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, text_at
 from bot.understand.lexicon import matching, unit_forms
 from bot.understand.numbers import starts_unit
 from rules.units import LITRES_PER_GALLON, celsius
 
 _MINUTES_FROM_M = 5.0  # "30 m" are minutes, "1 m" is a metre
-_ARTICLES = frozenset(["the", "my", "our", "your", "this", "that", "a", "an", "each", "all", "it", "its", "el", "la", "los", "las", "mi", "mis"])
+_ARTICLES = words.named("quantities_articles")
 _BASE = {"hour": 60.0, "minute": 1.0, "day": 1440.0}
 
 
@@ -220,7 +221,7 @@ def _minutes_then_count(row: Row, place: int, minutes: float) -> tuple[Item, int
     return joined("quantity", Quantity("duration", count * minutes), row[place:end]), end - place
 
 
-_VESSELS = frozenset("bucket buckets jug jugs can cans container containers cubeta cubetas balde baldes jarra jarras bote botes pail pails bottles".split())
+_VESSELS = words.named("quantities_vessels")
 
 
 def buckets(row: Row, place: int) -> tuple[Item, int] | None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Rain, Statement, Unclear
 
-_SOME = frozenset(["much", "mucho", "mucha", "casi", "hardly", "barely", "apenas", "enough", "suficiente"])
+_SOME = words.named("some")
 _PARTS = 16
 
 

@@ -9,6 +9,7 @@ import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 
+from bot.understand import words
 from bot.understand.answers import answer
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
@@ -22,7 +23,18 @@ from bot.understand.lexicon import matching, plain_items, tagged, unit_forms
 from bot.understand.numbers import number, number_range
 from bot.understand.patterns import phrased
 from bot.understand.plots import with_plots
-from bot.understand.quantities import area, bare_unit, buckets, negative, per_time, quantity, quantity_range, shared_unit, times, together
+from bot.understand.quantities import (
+    area,
+    bare_unit,
+    buckets,
+    negative,
+    per_time,
+    quantity,
+    quantity_range,
+    shared_unit,
+    times,
+    together,
+)
 from bot.understand.rains import rains
 from bot.understand.readings import readings, with_depth, with_temperature
 from bot.understand.requests import is_question, requests, whole_message
@@ -116,8 +128,8 @@ def by_finger(row: Row, place: int) -> tuple[Item, int] | None:
     return (replace(row[place], text="dug"), 1) if pushed else None
 
 
-_PUSHED = frozenset("stuck stick pushed push poked shoved put meti metio clave".split())
-_FINGERS = frozenset("finger fingers thumb knuckle hand dedo dedos mano".split())
+_PUSHED = words.named("pushed")
+_FINGERS = words.named("fingers")
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item
+from bot.understand.lexicon import vocabulary
 from bot.understand.naming import with_names
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Reading, Statement, Unclear
 
-_AT = frozenset({"at", "@", "a", "down at", "to a depth of", "depth of", "profundidad de", "profundidad", "depth", "como a", "a una profundidad de", "a la profundidad de", "at about"})
+_AT = words.named("at")
 _VALUES = ("tension", "resistance", "percent", "dial")
-_NEEDLES = frozenset(["meter", "medidor", "aguja", "needle", "medidores", "soil", "meter", "dial"])
+_NEEDLES = words.named("needles")
 
 
 @dataclass(slots=True)
@@ -42,7 +44,7 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
         return None
     clause = with_names(clause, state.text)
     events = _events(clause, state)
-    if not any(isinstance(event, _Found) for event in events):
+    if not any(isinstance(event, _Found) for event in events) or _is_of_something_else(events, clause):
         return None
     found = _paired(events)
     _place(found, events, clause, state)
@@ -50,6 +52,16 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     if temperature is not None and not clause.says("air", "outside", "hot", "high", "aire", "afuera", "calor"):
         state.soil_temp_c = temperature
     return _statements(found, clause, state)
+
+
+def _is_of_something_else(events: list[object], clause: Clause) -> bool:
+    """Whether bare figures are told of a thing no list knows ("ec of my well is 2.1") or over some days."""
+    if any(isinstance(event, _Found) and event.quantity is not None for event in events):
+        return False
+    if clause.has("span", "habit"):
+        return True
+    strange = [item for item in clause.items if item.kind == "word" and item.text.isalpha() and item.text not in vocabulary() and len(item.text) > 1]
+    return bool(strange) and not clause.has("plot", "all", "instrument", "reads", "at", "name")
 
 
 def _events(clause: Clause, state: State) -> list[object]:
@@ -78,7 +90,7 @@ def _events(clause: Clause, state: State) -> list[object]:
             events.append(_number(item, before, after, events, clause, state))
         elif item.kind == "slash":
             events += _pair(item, before, clause, state)
-    return _with_a_value(events, clause, state)
+    return _with_a_value(_values_before_depths(events), clause, state)
 
 
 def _has_rod(events: list[object]) -> bool:
@@ -93,9 +105,14 @@ def _is_at(before: Item | None) -> bool:
     return before is not None and (before.kind in ("at", "both") or before.text in _AT)
 
 
+_AFTER_A_VALUE = words.named("after_a_value")
+
+
 def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
     """ "2 probes", "block 2": figures that count or name something."""
     if before is not None and before.kind == "instrument" and before.value == "any" and after is not None and (after.kind in ("at", "reads", "deep") or after.text in ("in", "a")) and _other_figure(item, clause):
+        return True
+    if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
     if after is not None and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
         return after.kind != "name"
@@ -152,6 +169,15 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
 def _before(clause: Clause, item: Item) -> Item | None:
     place = clause.items.index(item)
     return clause.items[place - 1] if place else None
+
+
+def _values_before_depths(events: list[object]) -> list[object]:
+    """In "at 48 at one foot" the first of two marked figures is the value."""
+    for place, (event, after) in enumerate(zip(events, events[1:], strict=False)):
+        told = place and isinstance(events[place - 1], _Found)
+        if not told and isinstance(event, _Depth) and event.bare is not None and isinstance(after, _Depth):
+            events[place] = _Found(None, event.bare)
+    return events
 
 
 def _with_a_value(events: list[object], clause: Clause, state: State) -> list[object]:

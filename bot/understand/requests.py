@@ -13,8 +13,9 @@ from bot.understand.state import State
 from bot.understand.statements import Fact, Request, Statement
 
 _OF_THE_PERSON = frozenset("forecast list help start stop forget export person undo".split())
+_ALONE = frozenset("forget undo why graph when export season list person".split())
 _REPORTS = ("watered", "rain", "feel", "soil", "planted")
-_OPENERS = frozenset("so and but ok okay then well also hi hey hello please oiga pues y entonces bueno pero ya the my los las el la mis".split())
+_OPENERS = words.named("requests_openers")
 
 
 @cache
@@ -43,7 +44,11 @@ def whole_message(row_words: list[str], language: str, plot_words: int) -> tuple
 def requests(clause: Clause, state: State) -> list[Statement] | None:
     """The request that a clause makes, or None."""
     question = clause.asks or is_question(clause)
-    found = fits(clause.texts(), state.language)
+    texts = clause.texts()
+    alone = _whole(state.language).get(" ".join(texts))
+    if alone in _ALONE:
+        return _request(alone, clause, state)
+    found = fits(texts, state.language)
     for fit in found:
         ordered = fit.tag == "order" and _is_order(fit, clause, question=question)
         if ordered or (fit.tag == "ask" and question and not clause.has("pest")):
@@ -56,17 +61,17 @@ def is_question(clause: Clause) -> bool:
     named = False
     for item in clause.items:
         if item.kind == "ask":
-            return not clause.has("watered") or not _is_loose(item)
+            return not clause.has("watered") or not is_loose(item)
         if item.kind == "interrogative":
             return not named
         named = named or item.kind in ("plot", "thing", "name")
         if item.kind not in ("chat", "date", "plot", "thing", "name", "one", "daypart") and item.text not in _OPENERS:
             break
-    asking = [item for item in clause.items if item.kind == "ask" and not _is_loose(item)]
+    asking = [item for item in clause.items if item.kind == "ask" and not is_loose(item)]
     return bool(asking) and not clause.has(*_REPORTS)
 
 
-def _is_loose(item: Item) -> bool:
+def is_loose(item: Item) -> bool:
     """Words that ask only at the head of a clause: "when I squeezed it", "lo que puse"."""
     return item.text in ("when", "what", "who", "where", "which", "que", "como", "cuando", "donde", "is the", "are the", "hay", "riego", "necesita", "necesitan", "necesito", "puedo", "va a llover", "llovera", "whether")
 
@@ -76,18 +81,18 @@ def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
         return not clause.has("pest")
     if fit.value == "forecast":
         denied = clause.has("neg") and not clause.asks
-        return not denied and (question or not (clause.has("watered") or _tells_of_rain(clause)))
+        return not denied and (question or any(text in _WEATHER for text in clause.texts()))
     if fit.value in ("season", "list", "graph", "help"):
         return not clause.has("watered", "gave", "feel") or question
     return True
 
 
-def _tells_of_rain(clause: Clause) -> bool:
-    return clause.has("rain") and (clause.has("plan", "date", "quantity", "number") or len(clause.items) > 3) and not clause.says("forecast", "pronostico", "weather", "clima", "chance of", "any rain")
+_WEATHER = words.named("weather")
 
 
 def _request(want: str, clause: Clause, state: State) -> list[Statement]:
-    plots = tuple(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all"))
+    told = [item for item in clause.every("plot", "all") if item.text not in ("all", "both", "todo", "toda")]
+    plots = tuple(str(item.value) if item.kind == "plot" else "*" for item in told)
     if want in _OF_THE_PERSON:
         named = tuple(str(item.value) for item in clause.every("plot"))
         return [Request(want=want, plot=plot) for plot in (named if want != "undo" else ()) or (None,)]

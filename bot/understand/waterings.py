@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item
 from bot.understand.naming import with_names
+from bot.understand.requests import is_loose
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
-_PUT = frozenset(
-    "put|put on|put down|laid down|put out|applied|eche|le eche|les eche|puse|le puse|les puse|aplique|le di|les di|di|gave|gave them|gave it|got|received".split("|")
-)
+_PUT = words.named("put")
 
 
 @dataclass(slots=True)
@@ -69,7 +69,7 @@ def _is_report(clause: Clause) -> bool:
     if clause.has("watered"):
         return True
     amounts = clause.quantities("duration", "volume")
-    if clause.has("gave") and (amounts or clause.has("water")):
+    if clause.has("gave") and (amounts or _gave_water(clause)):
         return True
     if clause.has("gave") and clause.quantities("length") and not clause.has("number", "instrument", "deep", "rod", "at", "reads"):
         return clause.has("plot", "name", "thing", "all", "method") or any(item.text in _PUT for item in clause.every("gave"))
@@ -83,16 +83,33 @@ def _is_report(clause: Clause) -> bool:
     return not strange or (clause.has("method", "water") and len(strange) < 3)
 
 
+def _gave_water(clause: Clause) -> bool:
+    """ "gave the peaches water": the verb, then the water, and only plots and small words between."""
+    for place, item in enumerate(clause.items):
+        if item.kind == "gave":
+            for after in clause.items[place + 1 : place + 8]:
+                if after.kind == "water":
+                    return True
+                if after.kind not in ("plot", "all", "one") and not (after.kind == "word" and (len(after.text) < 5 or _is_everyday(after))):
+                    break
+    return False
+
+
 def _is_spread(clause: Clause) -> bool:
     """ "12 mm on the tomatoes": a depth of water on a plot, with no value beside it."""
-    items = clause.items
-    for place, item in enumerate(items[:-1]):
-        if item.kind == "quantity" and item.value.dimension == "length" and items[place + 1].text in ("on", "onto", "to", "al", "a", "en"):
-            rest = [one for one in items[place + 1 :] if one.kind not in ("word", "one", "at")]
-            only = not clause.has("number", "feel", "instrument", "rod", "root", "trunk", "ground", "reads", "both", "deep", "sign")
-            united = items[place + 1].text not in ("a", "en") or "mm" in item.text or "mili" in item.text
-            return bool(rest) and rest[0].kind in ("plot", "all") and only and united and len(clause.quantities()) == 1
+    if clause.has(*_NO_SPREAD) or len(clause.quantities()) != 1:
+        return False
+    items = [item for item in clause.items if item.kind != "date"]
+    for item, link, *rest in (items[place : place + 5] for place in range(len(items) - 2)):
+        if item.kind == "quantity" and item.value.dimension == "length":
+            loose = link.text in ("a", "en") and not ("mm" in item.text or "mili" in item.text)
+            target = next((one for one in rest if one.kind not in ("word", "one", "at")), None)
+            return link.text in _ONTO and not loose and target is not None and target.kind in ("plot", "all")
     return False
+
+
+_ONTO = words.named("onto")
+_NO_SPREAD = ("number", "feel", "instrument", "rod", "root", "trunk", "ground", "reads", "both", "deep", "sign")
 
 
 def _is_everyday(item: Item) -> bool:
@@ -192,7 +209,7 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
 
 def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
-    asking = [item for item in clause.every("ask") if "riego" not in item.text.split()]
+    asking = [item for item in clause.every("ask") if "riego" not in item.text.split() and not is_loose(item)]
     about = clause.has("watered", "water", "gave", "method") or any("riego" in item.text.split() for item in clause.every("ask"))
     if not clause.has("neg") or not about or asking or clause.asks or clause.has("rain"):
         return None

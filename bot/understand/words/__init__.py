@@ -2,7 +2,7 @@
 
 `en.csv`, `es.csv`: columns `tag,value,words`; forms are parted by `|`, written folded (lower case, no accents).
 `en_phrases.csv`, `es_phrases.csv`: columns `tag,value,patterns` (see patterns.py for the small pattern language).
-`units.csv`: dimension, factor to the base unit, name, forms. `names.csv`: one plant or kind of place a row, by language.
+`sets.csv`: small sets of words by name, all languages together. `units.csv`: dimension, factor to the base unit, name, forms. `names.csv`: one plant or kind of place a row, by language.
 """
 
 from __future__ import annotations
@@ -38,6 +38,12 @@ def terms(language: str) -> tuple[Term, ...]:
     return tuple(
         Term(tuple(form.split()), tag, value) for tag, value, forms in rows(f"{language}.csv") for form in forms.split("|")
     )
+
+
+@cache
+def named(name: str) -> frozenset[str]:
+    """A small set of words, of all languages, that one rule looks for (sets.csv). Raises: KeyError when there is none."""
+    return frozenset(dict(rows("sets.csv"))[name].split("|"))
 
 
 @cache
