@@ -26,17 +26,19 @@ class Adviser(Protocol):
 
 
 class Dropline:
-    """`rules.advise`, asked every morning, with its own advice on record as the bot keeps it."""
+    """`rules.advise`, asked every morning, its own advice kept on record. `ranges`: of water left, by morning."""
 
     def __init__(self, plot: Plot) -> None:
         self._plot = plot
         self._observations: list[Observation] = []
         self._past: list[Day] = []
+        self.ranges: list[tuple[float, float]] = []
 
     def depth_mm(self, on: date, reading: Reading | None, forecast: tuple[Day, ...]) -> float:
         if reading is not None:
             self._observations.append(reading)
         advice = advise(self._plot, self._observations, Weather(past=tuple(self._past), forecast=forecast), on)
+        self.ranges.append((advice.water_left_low or 0.0, advice.water_left_high or 0.0))
         if advice.verdict is not Verdict.WATER:
             return 0.0
         self._observations.append(Advised(on=on, depth_mm=advice.depth_mm or 0.0))

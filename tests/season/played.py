@@ -31,11 +31,12 @@ HABITS: dict[str, Habit] = {
 
 @dataclass(frozen=True)
 class Outcome:
-    """A season's water put on, and transpiration lost to thirst. [mm]"""
+    """A season's water put on, and transpiration lost to thirst [mm]; the true water left of each morning [0..1]."""
 
     water_mm: float
     lost_mm: float
     waterings: int
+    left: tuple[float, ...]
 
     @property
     def cost_mm(self) -> float:
@@ -48,9 +49,10 @@ def play(seed: int, habit: Habit, adviser: Callable[[Plot], Adviser]) -> Outcome
     weather, told = season(seed, FIRST, DAYS), adviser(yard.plot)
     due: dict[date, tuple[float, bool]] = {}
     water_mm = lost_mm = 0.0
-    waterings = 0
+    waterings, left = 0, []
     for day, seen in enumerate(weather.observed):
         on, luck = seen.on, person.random(3)
+        left.append(yard.water_left)
         advised_mm = told.depth_mm(on, _reading(yard, on) if habit(day) else None, weather.forecasts[day])
         if advised_mm > 0 and luck[0] < TOMORROW and not any(when >= on for when in due):
             when = on if luck[0] < TODAY else on + timedelta(days=1)
@@ -63,7 +65,7 @@ def play(seed: int, habit: Habit, adviser: Callable[[Plot], Adviser]) -> Outcome
         water_mm, lost_mm = water_mm + put_on_mm, lost_mm + spent.wanted_mm - spent.taken_mm
         waterings += put_on_mm > 0
         told.passed(seen)
-    return Outcome(water_mm, lost_mm, waterings)
+    return Outcome(water_mm, lost_mm, waterings, tuple(left))
 
 
 def _reading(yard: TrueYard, on: date) -> Reading:

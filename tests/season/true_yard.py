@@ -42,7 +42,7 @@ class Day:
 
 
 class TrueYard:
-    """`plot` is what was told. `read` and `spend` are all that the outside sees of the truth."""
+    """`plot` is what was told. An adviser sees of the truth what `read` gives, no more."""
 
     def __init__(self, seed: int) -> None:
         rng = self._rng = np.random.default_rng((seed, 5))
@@ -81,6 +81,12 @@ class TrueYard:
         shares = np.interp(np.linspace(0, 1, layers + 1), [0, 0.25, 0.5, 0.75, 1], [0, 0.4, 0.7, 0.9, 1])
         self._roots = np.diff(shares)
         self._lacking_mm = np.full((2, layers), rng.uniform(0, 0.35) * self._store_mm)
+
+    @property
+    def water_left(self) -> float:
+        """Share of the available water left in the true root zone; a surplus counts as full. [0..1]"""
+        lacking = float(self._lacking_mm.mean(axis=0).sum())
+        return float(1 - np.clip(lacking / (self._store_mm * len(self._roots)), 0, 1))
 
     def spend(self, handbook_use_mm: float, station_rain_mm: float, watered_mm: float) -> Day:
         """Let a day pass. `watered_mm` is what the clock and the told rate say was put on."""
