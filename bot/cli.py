@@ -37,6 +37,7 @@ def _parser() -> argparse.ArgumentParser:
     chat.add_argument("--from", dest="sender", default="you", help="who is texting")
     chat.add_argument("--language", choices=("en", "es"))
     chat.add_argument("--units", choices=("us", "metric"))
+    chat.add_argument("--tables", type=Path, help="folder with the office's own rows of soils.csv, plants.csv, ...")
     chat.set_defaults(run=_chat)
 
     demo = commands.add_parser("demo", help="play an invented month in an invented county")
@@ -57,7 +58,7 @@ def _chat(options: argparse.Namespace) -> int:
     from bot.channels.console import chat
     from bot.wire import console_line
 
-    line = console_line(options.database, options.weather)
+    line = console_line(options.database, options.weather, options.tables)
     line.know("console", options.sender, language=options.language, units=options.units)
     chat(line.receive, options.sender)
     return 0

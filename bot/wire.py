@@ -7,20 +7,37 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
+from bot.errors import ConfigError
 from bot.feeds.world import open_feed
 from bot.line import Line, Office, open_line
 from bot.store import open_store
 from rules import tables
+from rules.errors import TableError
+from rules.tables import Tables
 
 # Sent to the weather services, who ask who is calling; an office puts its own address in its place.
 CONTACT = "an office's dropline; contact its operator"
 
 
-def console_line(database: Path | None, weather: Path | None) -> Line:
+def office_tables(folder: Path | None) -> Tables:
+    """The tables that come with dropline, with an office's own rows from a folder of CSV files laid over them.
+
+    Raises: ConfigError, naming the file, line and column that can't be used.
+    """
+    if folder is None:
+        return tables.base()
+    try:
+        rows = {path.name: path.read_text(encoding="utf-8-sig") for path in sorted(folder.glob("*.csv"))}
+        return tables.overlay(tables.base(), rows)
+    except (OSError, UnicodeError, TableError) as error:
+        raise ConfigError(f"the tables in {folder} can't be used: {error}") from error
+
+
+def console_line(database: Path | None, weather: Path | None, folder: Path | None) -> Line:
     """A line for one terminal: a file in the user's data folder, and the public weather services unless a file is named."""
     path = database or user_data_path("dropline", ensure_exists=True) / "dropline.sqlite"
     if weather is not None:
-        return open_line(path, weather)
+        return open_line(path, weather, tables=office_tables(folder))
     store = open_store(path)
     feed = open_feed(CONTACT, store.shelf, lambda: datetime.now().astimezone())
-    return Line(store, feed, datetime.now, Office(), tables.base())
+    return Line(store, feed, datetime.now, Office(), office_tables(folder))
