@@ -68,6 +68,20 @@ TALKS = {
             "me dio toques la bomba",
         ],
     ),
+    "mango": (
+        "metric",
+        [
+            "hola",
+            "mango 60 cb a 30 cm",
+            "saltar",
+            "3",
+            "prendi el agua",
+            "apague",
+            "mango 20 cb a 30 cm",
+            "gracias",
+            "ayuda",
+        ],
+    ),
     "zacate": (
         "us",
         [
