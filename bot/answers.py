@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
@@ -51,7 +52,10 @@ _BEFORE_A_NAME = frozenset(
         "mis",
     }
 )
-_STILL_TO_COME = frozenset({"tomorrow", "next", "will", "manana", "proximo", "proxima"})
+_STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
+_DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "llov")
+# A ZIP code, or degrees north and east.
+_POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
 
@@ -103,6 +107,9 @@ class Answerer:
             own = self.dialogue.own_answer(text, question)
             if own is not None:
                 return own
+        if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
+            self.visit.store.people.clear_question(self.visit.person)
+            return [Fact(about="place", value=text.strip())]
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._answers_nothing(understood.statements):
             otherwise = understand.read(text, self.visit.context(None))
@@ -214,7 +221,8 @@ class Answerer:
             return []
         plots = self._active()
         told_of = [plot for plot in plots if plot.id in heard.plots]
-        if len(told_of) == 1 and self.dialogue.ask_hand_first(told_of[0], heard.kept):
+        if len(told_of) == 1 and self.dialogue.hand_first(told_of[0], heard.kept):
+            heard.feel_first = told_of[0].name
             return []
         meant = list(heard.plots) or list(about) or ([plot.id for plot in plots] if asked_for else [])
         return self.advisor.advices([plot for plot in plots if plot.id in meant], asked_for)
@@ -253,28 +261,35 @@ class Answerer:
         visit, words = self.visit, self.visit.words
         for statement in heard.impossible:
             visit.say(words.say("impossible", words=keeping.items(words, [statement])))
+        if heard.unknown_plant is not None:
+            self._unknown_plant(*heard.unknown_plant)
+        self._unread(heard, text)
+        self._ask_what_is_meant(heard)
+
+    def _ask_what_is_meant(self, heard: Heard) -> None:
+        """The one question without which something of this message can't be used."""
+        visit, words = self.visit, self.visit.words
         if heard.bare:
             visit.ask("quantity", held=heard.bare)
             visit.say(words.question("quantity", value=heard.bare[0].value))
-        if heard.undated:
+        elif heard.undated:
             visit.ask("date", held=heard.undated)
             visit.say(words.question("date"))
-        if heard.held:
+        elif heard.held:
             names = [plot.name for plot in visit.plots()]
             visit.ask("plot", held=heard.held, choices=names)
             visit.say(words.question("plot", offered=names))
-        if heard.unknown_plant is not None:
-            self._unknown_plant(*heard.unknown_plant)
-        if heard.which_place:
+        elif heard.which_place:
             visit.ask("place", choices=heard.places, held=[heard.which_place])
             visit.say(words.question("place", offered=heard.places))
-        if heard.unknown_place is not None:
+        elif heard.unknown_place is not None:
             visit.say(words.say("place.unknown", words=heard.unknown_place[:_SHOWN]))
             self.dialogue.ask_place_again()
-        if heard.feel_soil:
+        elif heard.feel_soil:
             visit.ask(FIRST_TEXTURE)
             visit.say(words.question(FIRST_TEXTURE))
-        self._unread(heard, text)
+        elif heard.feel_first is not None:
+            self.dialogue.ask_about("feel", heard.feel_first)
 
     def _unknown_plant(self, given: str, nearest: tuple[str, ...]) -> None:
         plants = [self.visit.tables.plants[each] for each in nearest]
@@ -288,6 +303,8 @@ class Answerer:
             visit.say(words.say("not_our_job"))
         elif heard.unclear and _to_come(text, visit.today.year):
             visit.say(words.say("future", words=heard.unclear[0][:_SHOWN]))
+        elif heard.unclear and visit.draft.texts and not greeted(visit):
+            return  # A first text may well begin with a word of greeting that says nothing of water.
         elif heard.unclear and visit.draft.texts:
             visit.say(words.say("unread.part", words=heard.unclear[0][:_SHOWN]))
         elif heard.unclear:
@@ -334,8 +351,10 @@ def _of_plot(statement: Statement, plot: str | None) -> Statement:
 
 
 def _to_come(text: str, year: int) -> bool:
-    """Whether words that were not understood speak of a day to come."""
+    """Whether words that were not understood tell of a watering or rain of a day to come."""
     said = plain(text).split()
+    if not any(word.startswith(_DONE) for word in said):
+        return False
     return bool(_STILL_TO_COME & set(said)) or any(word.isdigit() and year < int(word) < year + 100 for word in said)
 
 

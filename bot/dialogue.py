@@ -245,14 +245,11 @@ class Dialogue:
         asked = self.visit.person.dialogue.get("asked", {})
         return list(asked.get(plot.name, [])) + list(asked.get("", []))
 
-    def ask_hand_first(self, plot: StoredPlot, signs: Sequence[Statement]) -> bool:
-        """Ask what the soil is like before leaves are believed: too wet and too dry look alike."""
+    def hand_first(self, plot: StoredPlot, signs: Sequence[Statement]) -> bool:
+        """Whether the soil must be felt before leaves are believed: too wet and too dry look alike."""
         droops = any(isinstance(each, Sign) and each.sign in _DROOPY for each in signs)
         today = [each for each in self.visit.store.log.observations(plot) if each.on == self.visit.today]
-        if not droops or any(each.kind == "reading" for each in today):
-            return False
-        self.ask_about("feel", plot.name)
-        return True
+        return droops and not any(each.kind == "reading" for each in today)
 
     def ask_place_again(self) -> None:
         """Ask for a place that was not found once more, and no third time."""

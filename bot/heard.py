@@ -20,7 +20,8 @@ class Heard:
         known: readings that were told just before; they count once.
         undone: what was taken back; `left`: the last thing told that still counts.
         held: statements that wait for the name of their plot; `undated`: for their day.
-        skipped: a question was passed over; `feel_soil`: the soil is to be felt for.
+        skipped: a question was passed over; `feel_soil`: the soil is to be felt for; `feel_first`: the plot whose wetness
+            must be felt before advice.
         bare: numbers of which it must be asked what they are.
         which_place: a place that several have the name of; `places`: what they are.
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
@@ -42,6 +43,7 @@ class Heard:
     places: tuple[str, ...] = ()
     skipped: bool = False
     feel_soil: bool = False
+    feel_first: str | None = None
     bare: list[Reading] = field(default_factory=list)
 
     def touch(self, plot: StoredPlot) -> None:

@@ -33,6 +33,7 @@ _PERSONAL = ("language", "units")
 _DATES = ("planted_on",)
 # Above this a figure is no water content: clays are full at 0.40 (FAO-56, Table 19).
 _MOST_PERCENT = 40.0
+_LONGEST_NAME = 40
 # Nobody reads a probe deeper than this: below the deepest roots of the plant table.
 _DEEPEST_CM = 300.0
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
@@ -243,7 +244,7 @@ class Recorder:
                 self._new_plot(str(fact.value), heard)
                 heard.kept.append(fact)
         elif fact.about == "plant" and fact.plot is None and not self.visit.plots():
-            self._new_plot(str(fact.value), heard)
+            self._new_plot("", heard)
             self._set_plant(self.visit.plots()[0], fact, heard)
         elif fact.value in ("unknown", "by_feel"):
             heard.skipped = True
@@ -290,6 +291,9 @@ class Recorder:
 
     def _set_plant(self, plot: StoredPlot, fact: Fact, heard: Heard) -> None:
         words = str(fact.value)
+        if not _may_be_a_name(words):
+            heard.unclear.append(words)
+            return
         match = plants.find(words, self.visit.language, self.visit.tables)
         self._write(plot, "plant", match.plant)
         if plot.name == "":
@@ -326,6 +330,12 @@ class Recorder:
         heard.kept.append(fact)
         for plot in self.visit.plots():
             heard.touch(plot)
+
+
+def _may_be_a_name(words: str) -> bool:
+    """Whether an answer can be the name of a plant at all."""
+    letters = words.replace(" ", "").replace("'", "").replace("-", "")
+    return len(words.split()) <= 4 and len(words) <= _LONGEST_NAME and letters.isalpha()
 
 
 def _place_name(place: places.Place) -> str:

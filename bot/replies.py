@@ -7,7 +7,7 @@ from typing import Any
 
 from bot.message import Reply
 from bot.visit import Draft, Visit
-from rules.terms import Advice
+from rules.terms import Advice, Verdict
 
 
 def replies(visit: Visit) -> list[Reply]:
@@ -59,7 +59,8 @@ def _reply(visit: Visit, text: str, shown: Draft) -> Reply:
     )
     if not shown.advices:
         return reply
-    reply = replace(reply, **_figures(shown.advices[0]))
+    most_urgent = min(shown.advices, key=lambda advice: list(Verdict).index(advice.verdict))
+    reply = replace(reply, **_figures(most_urgent))
     return replace(reply, parts=tuple(map(_figures, shown.advices))) if len(shown.advices) > 1 else reply
 
 
