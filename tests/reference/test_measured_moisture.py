@@ -20,12 +20,16 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from rules.balance import Array, Depletion, Zone, step
 from rules.evapotranspiration import reference_et_mm
 from rules.rain import CAUGHT_MM, effective_rain_mm
 from rules.tables import base
 from rules.terms import Day
+
+Days = NDArray[np.bool_]
+Years = NDArray[np.int_]
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "reference"
 # Of the place; the height by the groundwater head of the original file (238 m), which lies near the surface.
@@ -43,23 +47,24 @@ class Ground:
 
     measured_mm: Array
     balanced_mm: Array
-    years: Array
-    months: Array
+    years: Years
+    months: Years
 
-    def error_mm(self, days: Array) -> float:
+    def error_mm(self, days: Days) -> float:
         """Root mean square error."""
         return float(np.sqrt(np.mean((self.measured_mm - self.balanced_mm)[days] ** 2)))
 
-    def correlation(self, days: Array) -> float:
+    def correlation(self, days: Days) -> float:
         return float(np.corrcoef(self.measured_mm[days], self.balanced_mm[days])[0, 1])
 
     @property
-    def checked(self) -> Array:
-        return self.years > 2014
+    def checked(self) -> Days:
+        return np.greater(self.years, 2014)
 
     @property
-    def growing(self) -> Array:
-        return self.checked & (self.months >= 4) & (self.months <= 10)
+    def growing(self) -> Days:
+        season: Days = self.checked & (self.months >= 4) & (self.months <= 10)
+        return season
 
     @property
     def went_through_mm(self) -> float:
@@ -107,9 +112,9 @@ def _ground() -> Ground:
     return Ground(measured, best, years, months)
 
 
-def _fitted(measured_mm: Array, left: Array, years: Array) -> Array:
+def _fitted(measured_mm: Array, left: Array, years: Years) -> Array:
     line = np.polyfit(left[years == 2014], measured_mm[years == 2014], 1)
-    return np.polyval(line, left)
+    return np.asarray(np.polyval(line, left), dtype=np.float64)
 
 
 def test_the_files_are_whole_and_the_years_rain_is_that_of_the_hourly_file() -> None:
