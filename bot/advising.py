@@ -15,6 +15,9 @@ from bot.visit import Visit
 from rules import advise
 from rules.terms import Advice, Advised, Observation, Verdict, Weather
 
+# How many advices are looked back on for what may have been watered without a word.
+_ADVICES_BACK = 10
+
 
 @cache
 def _version() -> str:
@@ -54,12 +57,13 @@ class Advisor:
         return advice
 
     def _advised(self, plot: StoredPlot) -> tuple[Advised, ...]:
-        """Waterings advised on earlier days of which nothing was heard."""
-        recent = self.visit.store.advices.of(plot, at_most=3)
+        """Waterings advised on earlier days, as the last advice of each day had it."""
+        recent = self.visit.store.advices.of(plot, at_most=_ADVICES_BACK)
+        last_of_day = {each.on: each.advice for each in reversed(recent) if each.on < self.visit.today}
         return tuple(
-            Advised(on=each.on, depth_mm=each.advice.depth_mm)
-            for each in recent
-            if each.advice.verdict is Verdict.WATER and each.advice.depth_mm and each.on < self.visit.today
+            Advised(on=on, depth_mm=advice.depth_mm)
+            for on, advice in last_of_day.items()
+            if advice.verdict is Verdict.WATER and advice.depth_mm
         )
 
     def tell(self, advised: list[Advice], also: list[str]) -> None:

@@ -31,6 +31,7 @@ from rules.terms import Advice
 _LONGEST_TEXT = 8000
 _SHOWN = 60
 _THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
+_WHO = frozenset({"robot", "bot", "computer", "human", "computadora", "maquina", "persona"})
 _BEFORE_A_NAME = frozenset(
     {
         "also",
@@ -129,9 +130,8 @@ class Answerer:
         """Answer in the language of a text of some words, and of a shorter one in the person's own."""
         known = self.visit.person.language
         some_words = sum(len(word) > 2 and word.isalpha() for word in plain(text).split()) > 2
-        first = known is None and not greeted(self.visit)
-        self.visit.language = language if some_words or first else known or "en"
-        if known is None and (some_words or (first and language != "en")):
+        self.visit.language = language if some_words or known is None else known
+        if known is None and (some_words or language != "en"):
             self.visit.store.facts.set(self.visit.person, "language", language, at=self.visit.now)
 
     def _named_alone(self, text: str) -> list[Statement]:
@@ -296,10 +296,13 @@ class Answerer:
         choices = [plant.name_es if self.visit.language == "es" else plant.name_en for plant in plants]
         key = "plant.unknown" if choices else "plant.unknown_none"
         self.visit.say(self.visit.words.say(key, words=given, choices=", ".join(choices)))
+        self.dialogue.ask_plant_again(choices)
 
     def _unread(self, heard: Heard, text: str) -> None:
         visit, words = self.visit, self.visit.words
-        if heard.unclear and beside_the_job(text):
+        if heard.unclear and set(plain(text).split()) & _WHO:
+            visit.say(words.say("hello", office=visit.office.name))
+        elif heard.unclear and beside_the_job(text):
             visit.say(words.say("not_our_job"))
         elif heard.unclear and _to_come(text, visit.today.year):
             visit.say(words.say("future", words=heard.unclear[0][:_SHOWN]))

@@ -78,6 +78,8 @@ class Dialogue:
             "repeat": self._done_twice,
             "date": self._which_day,
             "place": self._which_place,
+            "forget": self._not_now,
+            "export": self._not_now,
         }
         if about.startswith("texture."):
             return self._texture(text, question)
@@ -182,11 +184,18 @@ class Dialogue:
         self.visit.store.people.clear_question(self.visit.person)
         return [replace(held[0], value=place)]
 
+    def _not_now(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        if chosen(text, ("no",)) is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        self.visit.say(self.visit.words.say("nothing.done"))
+        return HANDLED
+
     def _which_day(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         # A day alone is read as the day of a watering.
         read = understand.read(f"watered {text}", self.visit.context(None)).statements
         on = next((each.on for each in read if isinstance(each, Watering)), None)
-        if on is None or len(text.split()) > 4:
+        if on is None or not 1 <= len(text.split()) <= 4:
             return None
         self.visit.store.people.clear_question(self.visit.person)
         held = [from_json(each) for each in question.get("held", ())]
@@ -247,9 +256,17 @@ class Dialogue:
 
     def hand_first(self, plot: StoredPlot, signs: Sequence[Statement]) -> bool:
         """Whether the soil must be felt before leaves are believed: too wet and too dry look alike."""
-        droops = any(isinstance(each, Sign) and each.sign in _DROOPY for each in signs)
-        today = [each for each in self.visit.store.log.observations(plot) if each.on == self.visit.today]
-        return droops and not any(each.kind == "reading" for each in today)
+        if not any(isinstance(each, Sign) and each.sign in _DROOPY for each in signs):
+            return False
+        known = self.visit.store.log.observations(plot)
+        return not any(each.kind == "reading" and each.on == self.visit.today for each in known)
+
+    def ask_plant_again(self, choices: Sequence[str]) -> None:
+        """Leave the question of an unknown plant open, once."""
+        if "plant again" not in self.visit.person.dialogue.get("asked", {}).get("", []):
+            asked = self.visit.person.dialogue.get("asked", {})
+            self.visit.remember(asked={**asked, "": [*asked.get("", []), "plant again"]})
+            self.visit.ask("plant", choices=choices)
 
     def ask_place_again(self) -> None:
         """Ask for a place that was not found once more, and no third time."""

@@ -36,6 +36,8 @@ def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
         names = words.amounts.listed([each.name for each in visit.plots()]) or "-"
         return words.say("plot.unknown", plot=given.plot or "", plots=names)
     if given.do == "rename" and given.name:
+        if any(plain(each.name) == plain(given.name) for each in visit.plots() if each.id != plot.id):
+            return words.say("plot.taken", plot=given.name)
         verbs.rename(plot, given.name, at=visit.written, message=visit.message)
         return words.say("plot.renamed", old=plot.name, plot=given.name)
     verb, key = {

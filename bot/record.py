@@ -15,7 +15,7 @@ from bot.heard import Heard
 from bot.setup import plain
 from bot.slips import as_before
 from bot.sources import measured, soil_source
-from bot.store import StoredPlot
+from bot.store import Kept, StoredFact, StoredPlot
 from bot.told import told
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
 from bot.visit import Visit
@@ -89,7 +89,7 @@ class Recorder:
         undone = corrections.undo(self.visit.person, self.visit.message)
         heard.undone = told(undone, names) if undone else []
         left = corrections.last_kept(self.visit.person)
-        heard.left = told(left, names) if left else []
+        heard.left = told(_counting(left), names) if left else []
         for item in undone.items if undone else ():
             if item.plot in self._names():
                 heard.touch(self.visit.store.plots.by_id(item.plot))
@@ -202,8 +202,8 @@ class Recorder:
 
     def _just_told(self, slots: dict[str, Any], plot: StoredPlot, on: date | None) -> bool:
         """Whether the last thing told of the plot is this very reading, of the same day: a number sent again is no news."""
-        before = self.visit.store.log.observations(plot)
-        return bool(before) and before[-1].on == on and dict(before[-1].slots) == slots
+        before = self.visit.store.log.last(plot)
+        return before is not None and (before.on, dict(before.slots)) == (on, slots)
 
     def _impossible(self, statement: Statement, plot: StoredPlot | None) -> str | None:
         """Why it can't be true, or None."""
@@ -336,6 +336,11 @@ def _may_be_a_name(words: str) -> bool:
     """Whether an answer can be the name of a plant at all."""
     letters = words.replace(" ", "").replace("'", "").replace("-", "")
     return len(words.split()) <= 4 and len(words) <= _LONGEST_NAME and letters.isalpha()
+
+
+def _counting(kept: Kept) -> Kept:
+    """What of a group was not set aside."""
+    return replace(kept, items=tuple(each for each in kept.items if isinstance(each, StoredFact) or each.in_force))
 
 
 def _place_name(place: places.Place) -> str:
