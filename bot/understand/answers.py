@@ -20,48 +20,48 @@ from bot.understand.statements import Asked, Fact, Rain, Reading, Request, State
 from bot.understand.tokens import fold
 from rules.units import LITRES_PER_GALLON, M2_PER_SQUARE_FOOT
 
-_WANTS = frozenset("verdict amount when why graph season forecast list undo person help start stop forget export remind other".split())
+_WANTS = frozenset(
+    {"verdict", "amount", "when", "why", "graph", "season", "forecast", "list", "undo"}
+    | {"person", "help", "start", "stop", "forget", "export", "remind", "other"}
+)
 _QUANTITIES = frozenset({"tension", "resistance", "percent", "dial"})
 _BUSY = ("watered", "gave", "rain", "ask", "sign", "correct", "plan", "pest")
-_UNKNOWN = re.compile(
-    r"\b(i )?(really )?(dont know|do not know|dunno|no idea|not sure|unsure|no clue|idk|havent a clue|cant say|cant tell|i couldnt say"
-    r"|never checked|who knows|beats me|couldnt tell you|not certain|dont remember|no se|ni idea|no tengo idea|quien sabe|no estoy segur[oa]"
-    r"|no lo se|no sabria|no sabe|sepa|no recuerdo|no me acuerdo|unknown|desconozco|la verdad no)\b"
-)
+
+
+def _any(forms: frozenset[str]) -> str:
+    """An expression that fits any of some forms, the longest first."""
+    return "|".join(re.escape(form) for form in sorted(forms, key=len, reverse=True))
+
+
+_UNKNOWN = re.compile(rf"\b({_any(words.named('not_known'))})\b")
 _YES = words.named("yes")
 _NO = words.named("no")
 _PLACES = {
-    0: frozenset("first 1st former primero primera primer one uno una a 1".split()),
-    1: frozenset("second 2nd segundo segunda two dos b 2".split()),
-    2: frozenset("third 3rd tercero tercera tercer three tres c 3".split()),
-    3: frozenset("fourth 4th cuarto cuarta four cuatro d 4".split()),
-    4: frozenset("fifth 5th quinto quinta five cinco e 5".split()),
-    -1: frozenset("last latter ultimo ultima".split()),
-    -2: frozenset({"penultimo", "penultima"}),
+    0: words.named("place_1"),
+    1: words.named("place_2"),
+    2: words.named("place_3"),
+    3: words.named("place_4"),
+    4: words.named("place_5"),
+    -1: words.named("place_last"),
 }
 _AROUND = words.named("around")
-_LEADING = re.compile(
-    r"^\s*((it|they|that|these|those)('?s|\s+is|\s+are|'re)?|its|they're|theyre|i\s+think|i\s+guess|probably|mostly|just|we\s+(have|grow)|i\s+(have|grow)"
-    r"|i'?m\s+in|im\s+from|we'?re\s+in|i\s+live\s+in|live\s+in|near|in|at|a|an|the|some|my|son|es|est[aá]n?|creo\s+que|tengo|tenemos|unos|unas|vivo\s+en|estoy\s+en"
-    r"|en|cerca\s+de|los|las|el|la|de|puros?|puras?|it's)\s+",
-    re.IGNORECASE,
-)
-_TRAILING = re.compile(r"\s*,?\s+(i\s+think|i\s+guess|i\s+believe|maybe|please|thanks|thank\s+you|creo|por\s+favor|gracias|pienso)\s*$", re.IGNORECASE)
+_LEADING = re.compile(rf"^\s*({_any(words.named('answer_leads'))})\s+", re.IGNORECASE)
+_TRAILING = re.compile(rf"\s*,?\s+({_any(words.named('answer_tails'))})\s*$", re.IGNORECASE)
 _LONGEST_NAME = 6
 
 
 def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None:
     """The fact, reading or request that answers the open question, or None."""
-    words = re.findall(r"[^\W_]+", fold(state.text[:400]))
-    if clause.asks or not words or len(words) > 25:
+    said = re.findall(r"[^\W_]+", fold(state.text[:400]))
+    if clause.asks or not said or len(said) > 25:
         return None
-    chosen = _choice(words, clause, asked)
+    chosen = _choice(said, clause, asked)
     if chosen is not None:
         return _given(asked, chosen, state)
-    if _says_unknown(words, clause):
+    if _says_unknown(said, clause):
         return [Fact(about=asked.about, value="unknown", plot=asked.plot)]
     if asked.about in _WANTS:
-        return _consent(words, asked)
+        return _consent(said, asked)
     if asked.about in _QUANTITIES | {"reading", "feel", "rod", "rain", "watering", "minutes", "amount", "depth_cm"}:
         return _observed(clause, state, asked)
     if clause.has(*_BUSY):
@@ -69,8 +69,8 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
     find = _FINDERS.get(asked.about)
     value = find(clause, state) if find else None
     if value is None and asked.about == "stress":
-        value = True if words[0] in _YES else False if words[0] in _NO else None
-    if value is None and asked.choices == () and words[0] in _NO and len(words) <= 2:
+        value = True if said[0] in _YES else False if said[0] in _NO else None
+    if value is None and asked.choices == () and said[0] in _NO and len(said) <= 2:
         return []
     return None if value is None else [Fact(about=asked.about, value=value, plot=_plot(clause, asked))]
 
@@ -80,19 +80,19 @@ def _plot(clause: Clause, asked: Asked) -> str | None:
     return str(named.value) if named is not None and asked.about != "plant" else asked.plot
 
 
-def _says_unknown(words: list[str], clause: Clause) -> bool:
+def _says_unknown(said: list[str], clause: Clause) -> bool:
     if clause.has(*_BUSY, "soil", "quantity", "number", "feel"):
         return False
-    return len(words) <= 12 and _UNKNOWN.search(" ".join(words)) is not None
+    return len(said) <= 12 and _UNKNOWN.search(" ".join(said)) is not None
 
 
-def _choice(words: list[str], clause: Clause, asked: Asked) -> str | None:
+def _choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     """The choice that is meant by its place, its letter or its name; "yes" where there is but one."""
     if not asked.choices:
         return None
-    telling = [word for word in words if word not in _AROUND]
-    if len(telling) == 0 and words and words[-1] in ("one", "uno", "una"):
-        telling = [] if words != ["one"] else ["one"]
+    telling = [word for word in said if word not in _AROUND]
+    if len(telling) == 0 and said and said[-1] in ("one", "uno", "una"):
+        telling = [] if said != ["one"] else ["one"]
     if len(telling) == 1:
         for place, forms in _PLACES.items():
             if telling[0] in forms and -len(asked.choices) <= place < len(asked.choices):
@@ -101,21 +101,25 @@ def _choice(words: list[str], clause: Clause, asked: Asked) -> str | None:
             return asked.choices[0]
     if len(telling) == 2 and telling[1] in ("last", "latter") and telling[0] == "second" and len(asked.choices) > 1:
         return asked.choices[-2]
-    return _named_choice(words, clause, asked)
+    return _named_choice(said, clause, asked)
 
 
-def _named_choice(words: list[str], clause: Clause, asked: Asked) -> str | None:
+def _named_choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     if clause.has(*_BUSY) or clause.quantities():
         return None
     told = {str(item.value) for item in clause.items if item.kind in ("soil", "feel", "method", "instrument", "plot")}
     named = [choice for choice in asked.choices if choice in told]
     if not named and not told:
-        said = " ".join(words)
-        named = [choice for choice in asked.choices if fold(choice).replace("_", " ") in said]
-        named = named or [
-            choice for choice in asked.choices if any(likeness(word, part) > 1 for word in words for part in fold(choice).replace("_", " ").split() if len(part) > 3)
-        ]
+        whole = " ".join(said)
+        named = [choice for choice in asked.choices if fold(choice).replace("_", " ") in whole]
+        named = named or [choice for choice in asked.choices if _is_like(choice, said)]
     return named[0] if len(named) == 1 else None
+
+
+def _is_like(choice: str, said: list[str]) -> bool:
+    """Whether a word said is a word of the choice, as a plural or in the other language."""
+    parts = [part for part in fold(choice).replace("_", " ").split() if len(part) > 3]
+    return any(likeness(word, part) > 1 for word in said for part in parts)
 
 
 def _given(asked: Asked, chosen: str, state: State) -> list[Statement]:
@@ -129,10 +133,10 @@ def _given(asked: Asked, chosen: str, state: State) -> list[Statement]:
     return [Fact(about=asked.about, value=chosen, plot=asked.plot)]
 
 
-def _consent(words: list[str], asked: Asked) -> list[Statement] | None:
-    if words[0] in _YES and len(words) <= 4:
+def _consent(said: list[str], asked: Asked) -> list[Statement] | None:
+    if said[0] in _YES and len(said) <= 4:
         return [Request(want=asked.about, plot=asked.plot)]
-    return [] if words[0] in _NO and len(words) <= 3 else None
+    return [] if said[0] in _NO and len(said) <= 3 else None
 
 
 def _only_number(clause: Clause) -> Item | None:
@@ -149,16 +153,18 @@ def _observed(clause: Clause, state: State, asked: Asked) -> list[Statement] | N
     figure = _only_number(clause)
     if figure is None or clause.has(*_BUSY, "at", "plot", "date"):
         return None
-    value, plot = float(figure.value), asked.plot
+    value, plot, units = float(figure.value), asked.plot, state.context.units
+    depth_cm = default_length_mm(value, units, deep=True) / 10
     if asked.about in _QUANTITIES or (asked.about == "reading" and state.context.probe):
-        return [Reading(quantity=asked.about if asked.about != "reading" else str(state.context.probe), value=value, plot=plot, on=state.today)]
+        quantity = asked.about if asked.about != "reading" else str(state.context.probe)
+        return [Reading(quantity=quantity, value=value, plot=plot, on=state.today)]
     if asked.about == "rod":
-        return [Reading(quantity="rod", value=default_length_mm(value, state.context.units, deep=True) / 10, plot=plot, on=state.today)]
+        return [Reading(quantity="rod", value=depth_cm, plot=plot, on=state.today)]
     if asked.about == "rain":
-        return [Rain(on=state.today, depth_mm=default_length_mm(value, state.context.units, deep=False))]
+        return [Rain(on=state.today, depth_mm=default_length_mm(value, units, deep=False))]
     if asked.about in ("watering", "minutes", "amount"):
         return [Watering(on=state.today, minutes=value, plot=plot)]
-    return [Fact(about="probe_depth_cm", value=default_length_mm(value, state.context.units, deep=True) / 10, plot=plot)] if asked.about == "depth_cm" else None
+    return [Fact(about="probe_depth_cm", value=depth_cm, plot=plot)] if asked.about == "depth_cm" else None
 
 
 Finder = Callable[[Clause, State], Any]
@@ -184,11 +190,12 @@ def _rate(clause: Clause, state: State) -> float | None:
     units = state.context.units
     minutes = clause.quantities("duration")
     if is_can_test(clause.items, units) and minutes:
-        return fmean(depths_mm(clause.items, units)) * 60 / minutes[0].value.value
+        return fmean(depths_mm(clause.items, units)) * 60 / float(minutes[0].value.value)
     lengths = clause.quantities("length")
     if len(lengths) == 1 and not minutes:
         return float(lengths[0].value.value)
-    return None if minutes else _figure("rate", 25.4, 1.0)(clause, state)
+    rate: float | None = None if minutes else _figure("rate", 25.4, 1.0)(clause, state)
+    return rate
 
 
 def _tag(kind: str) -> Finder:

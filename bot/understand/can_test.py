@@ -26,7 +26,9 @@ def depths_mm(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
         unit_mm = 10.0
     elif lengths:
         unit_mm = 25.4
-    for item in items:
+    for place, item in enumerate(items):
+        if item.kind == "number" and place + 1 < len(items) and items[place + 1].text in _CANS:
+            continue  # "6 cans" counts them
         if item.kind == "slash" and len(item.value) == 2 and item.value[0] <= item.value[1]:
             found.append(item.value[0] / item.value[1] * unit_mm)
         elif item.kind == "number":
@@ -38,7 +40,7 @@ def depths_mm(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
 
 def is_can_test(items: Row | tuple[Item, ...], units: str) -> bool:
     """Whether the items list catches: cans are named, or a row of small fractions stands alone."""
-    catches = _catches(items, units)
+    catches = depths_mm(items, units)
     if len(catches) < _FEWEST or any(depth > _DEEPEST_MM for depth in catches):
         return False
     if any(item.kind in ("at", "feel", "rain", "watered", "plot") for item in items):
@@ -58,11 +60,5 @@ def can_test(clause: Clause, state: State) -> list[Statement] | None:
     minutes = clause.quantities("duration")
     if not minutes or minutes[0].value.value <= 0:
         return [Unclear(text=state.text[clause.start : clause.end])]
-    rate_mm_h = fmean(_catches(clause.items, units)) * 60 / minutes[0].value.value
+    rate_mm_h = fmean(depths_mm(clause.items, units)) * 60 / minutes[0].value.value
     return [Fact(about="rate_mm_h", value=rate_mm_h, plot=state.plot)]
-
-
-def _catches(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
-    """The catches without the count of cans ("6 cans: ...")."""
-    counted = {place for place, item in enumerate(items[:-1]) if item.kind == "number" and items[place + 1].text in _CANS}
-    return depths_mm([item for place, item in enumerate(items) if place not in counted], units)

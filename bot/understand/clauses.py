@@ -17,10 +17,31 @@ _LINKS = words.named("links")
 _SHORTENED = words.named("shortened")
 
 STRONG = frozenset(
-    ["watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk", "container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"]
+    {"watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk"}
+    | {"container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"}
 )
 _VALUES = frozenset({"tension", "resistance", "percent", "dial", "flow", "rate", "area", "daily", "habit"})
-_WEAK = frozenset(["number", "slash", "quantity", "date", "plot", "all", "at", "deep", "each", "thing", "name", "unit", "part", "both", "reads", "clock", "ordinal", "ground", "dunno", "weekday"])
+_WEAK = frozenset(
+    {
+        "number",
+        "slash",
+        "quantity",
+        "date",
+        "plot",
+        "all",
+        "at",
+        "deep",
+        "each",
+        "thing",
+        "name",
+        "unit",
+        "part",
+        "both",
+    }
+    | {"reads", "clock", "ordinal", "ground", "dunno"}
+)
+_NEEDS_HEAD = words.named("needs_head")
+_BEFORE_SUBJECT = words.named("before_subject")
 _LONGEST = 150
 _AMOUNTS = ("duration", "volume")
 
@@ -53,7 +74,11 @@ class Clause:
 
     def quantities(self, *dimensions: str) -> list[Item]:
         """The quantities of some dimensions, of any when none is named."""
-        return [item for item in self.items if item.kind == "quantity" and (not dimensions or item.value.dimension in dimensions)]
+        return [
+            item
+            for item in self.items
+            if item.kind == "quantity" and (not dimensions or item.value.dimension in dimensions)
+        ]
 
     def says(self, *texts: str) -> bool:
         return any(item.text in texts for item in self.items)
@@ -85,9 +110,9 @@ def softened(row: Row, text: str) -> Row:
     out: Row = []
     for place, item in enumerate(row):
         before, after = at(row, place - 1), at(row, place + 1)
-        if item.is_mark(".") and before is not None and before.text in _SHORTENED and after is not None and item.glued:
-            if not text[after.start].isupper() and not after.is_mark("\n"):
-                item = replace(item, text=",")
+        shortened = item.is_mark(".") and item.glued and before is not None and before.text in _SHORTENED
+        if shortened and after is not None and not text[after.start].isupper() and not after.is_mark("\n"):
+            item = replace(item, text=",")
         out.append(item)
     return out
 
@@ -189,7 +214,8 @@ def _cut_at_heads(stretch: Row) -> list[Row]:
         if _turns(stretch[cuts[-1] : place], stretch, place):
             cut = place
             dated = any(item.kind == "date" for item in stretch[place:])
-            while cut - 1 >= cuts[-1] + (cuts[-1] > 0) and _leads_over(stretch, cut - 1) and not (dated and stretch[cut - 1].kind == "date"):
+            lowest = cuts[-1] + (cuts[-1] > 0)
+            while cut > lowest and _leads_over(stretch, cut - 1) and not (dated and stretch[cut - 1].kind == "date"):
                 cut -= 1
             if cut > cuts[-1]:
                 cuts.append(cut)
@@ -201,7 +227,7 @@ def _lists_catches(items: Row) -> bool:
     return sum(item.kind == "slash" for item in items) >= 2 or any(item.text in _CANS for item in items)
 
 
-_CANS = words.named("clauses_cans")
+_CANS = words.named("cans")
 
 
 def _turns(before: Row, stretch: Row, place: int) -> bool:
@@ -213,9 +239,9 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     about = group(before)
     full = any(one.kind in ("number", "quantity", "feel", "slash") for one in before)
     if item.kind == "ask":
-        return bool(about and about != "request" and (full or about in ("rain", "watering", "sign")) and item.text not in ("when", "what", "who", "where", "cuando", "que", "como", "donde", "is the", "riego", "cual")) or (
-            item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
-        )
+        turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
+        plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
+        return (turned and item.text not in _NEEDS_HEAD) or plain
     if about == "reading" and full:
         if item.kind == "rain":
             return any(one.kind in ("plot", "instrument", "reads", "feel", "at") for one in before) or bool(
@@ -241,7 +267,7 @@ def _amount_follows(stretch: Row, place: int) -> bool:
 def _leads_over(stretch: Row, place: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
-    if item.kind in ("date", "slash", "gave", "method") or item.text in ("i", "we", "le", "les", "se", "ya", "the", "los", "las", "el", "was", "it"):
+    if item.kind in ("date", "slash", "gave", "method") or item.text in _BEFORE_SUBJECT:
         return True
     return item.kind == "plot" and any(one.kind == "plot" for one in stretch[:place])
 
@@ -302,7 +328,9 @@ def _joins(before: Row, piece: Row) -> bool:
         return about in ("watering", "fact", "rain")
     if any(item.kind in ("number", "slash") for item in piece):
         if about == "watering":
-            return not any(item.kind in ("at", "plot") for item in piece) and not any(_is_amount(item) for item in before)
+            return not any(item.kind in ("at", "plot") for item in piece) and not any(
+                _is_amount(item) for item in before
+            )
         if about == "rain":
             return not any(item.kind in ("at", "plot") for item in piece)
         return about in ("reading", "fact")
@@ -315,7 +343,11 @@ def _completes(before: Clause, after: Clause) -> bool:
         return False
     about = group(before.items)
     if after.quantities(*_AMOUNTS):
-        return about == "watering" and before.has("watered", "gave") and not before.quantities("duration", "volume", "length")
+        return (
+            about == "watering"
+            and before.has("watered", "gave")
+            and not before.quantities("duration", "volume", "length")
+        )
     if after.quantities("length"):
         return about == "reading" and not before.quantities("length") and not before.has("at") and not after.has("both")
     return False

@@ -22,10 +22,21 @@ def _time(row: Row, place: int) -> tuple[float, str, bool, int] | None:
     if item.kind != "number" or item.value != int(item.value) or not 0 <= item.value <= 24:
         return None
     minutes, sure, here = item.value * 60, here > place, here + 1
-    if text_at(row, here) == ":" and kind_at(row, here + 1) == "number" and row[here + 1].glued and row[here + 1].value < 60:
+    if (
+        text_at(row, here) == ":"
+        and kind_at(row, here + 1) == "number"
+        and row[here + 1].glued
+        and row[here + 1].value < 60
+    ):
         minutes, sure, here = minutes + row[here + 1].value, True, here + 2
     half = kind_at(row, here) if kind_at(row, here) in ("am", "pm") else ""
-    if not half and text_at(row, here) in ("de la manana", "de la tarde", "de la noche", "in the morning", "in the evening"):
+    if not half and text_at(row, here) in (
+        "de la manana",
+        "de la tarde",
+        "de la noche",
+        "in the morning",
+        "in the evening",
+    ):
         half = "am" if "man" in text_at(row, here) or "morn" in text_at(row, here) else "pm"
     here += bool(half)
     here += text_at(row, here) in ("o'clock", "oclock")
@@ -80,19 +91,22 @@ def _of_day(minutes: float, half: str) -> float:
 
 _ON = words.named("on")
 _OFF = words.named("off")
+_TURNED_ON = words.named("turned_on")
+_TURNED_OFF = words.named("turned_off")
+_BESIDE_CLOCK = words.named("beside_clock")
 _FARTHEST = 7
 
 
 def on_and_off(row: Row, place: int) -> tuple[Item, int] | None:
     """ "started at 7pm and stopped at 9pm", "on at 6 off at 8": minutes between."""
-    if row[place].text not in ("started", "start", "began", "on", "prendi", "empece", "comence", "abri", "empezamos", "prendimos", "turned on", "turned"):
+    if row[place].text not in _TURNED_ON:
         return None
     first = _clock_after(row, place, _ON)
     second = _clock_after(row, first, _OFF) if first is not None else None
     if first is None or second is None:
         return None
-    words = {item.text for item in row[first:second]}
-    if not words & {"stopped", "off", "ended", "finished", "quit", "apague", "pare", "termine", "cerre", "stopped at", "terminamos", "apagamos", "shut"}:
+    said = {item.text for item in row[first:second]}
+    if not said & _TURNED_OFF:
         return None
     start, end = _time_at(row, first), _time_at(row, second)
     minutes = _between(start[0], start[1], end[0], end[1])
@@ -104,7 +118,7 @@ def _clock_after(row: Row, place: int, allowed: frozenset[str]) -> int | None:
         item = row[here]
         if item.kind in ("clock", "number"):
             return here
-        if item.kind != "mark" and item.text not in allowed and item.text not in ("and", "y", "las", "a", "a las", "stopped at", "turned on", "la", "agua", "i"):
+        if item.kind != "mark" and item.text not in allowed | _BESIDE_CLOCK:
             return None
     return None
 
@@ -113,5 +127,11 @@ def _time_at(row: Row, place: int) -> tuple[float, str]:
     item = row[place]
     if item.kind == "number":
         return float(item.value) * 60, ""
-    half = "pm" if "p" in item.text.replace("pm", "p").split()[-1] else "am" if item.text.split()[-1].startswith("a") else ""
+    half = (
+        "pm"
+        if "p" in item.text.replace("pm", "p").split()[-1]
+        else "am"
+        if item.text.split()[-1].startswith("a")
+        else ""
+    )
     return float(item.value), half

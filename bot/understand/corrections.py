@@ -11,7 +11,11 @@ _CORRECTED = ("number", "quantity", "slash", "plot", "date")
 _POINTERS = words.named("pointers")
 _OF_THE_PAST = words.named("of_the_past")
 _LOOSE = words.named("loose")
-_NEGATIVES = frozenset("no nope nop".split())
+_NEGATIVES = frozenset({"no", "nope", "nop"})
+_POINTED_AT = words.named("pointed_at")
+_REJECTING = words.named("rejecting")
+_BEFORE_RIGHT_VALUE = words.named("before_right_value")
+_BEFORE_RIGHT = ("mark", "correct", "sorry", "neg", "reads", "one")
 _ARTICLES = words.named("articles")
 _LOOK_BACK = 40
 
@@ -52,16 +56,22 @@ def _opening(row: Row) -> tuple[Row, bool]:
     negative = first.text in _NEGATIVES
     if first.kind == "sorry" or negative:
         after = place + 1
-        while kind_at(row, after) in ("mark", "sorry", "correct") and (kind_at(row, after) != "mark" or row[after].text in ",.-!"):
+        while kind_at(row, after) in ("mark", "sorry", "correct") and (
+            kind_at(row, after) != "mark" or row[after].text in ",.-!"
+        ):
             if kind_at(row, after) == "correct":
                 return _past_pointers(row, after + 1), True
             after += 1
         marked = after > place + 1
-        if kind_at(row, after) in ("number", "quantity") and (not negative or marked) and not _continues_oddly(row, after):
+        if (
+            kind_at(row, after) in ("number", "quantity")
+            and (not negative or marked)
+            and not _continues_oddly(row, after)
+        ):
             return row[after:], True
-        if (text := getattr(at(row, after), "text", "")) in ("that", "it", "its", "thats", "eso", "era", "eran", "fue", "fueron", "those", "they", "not"):
-            if (text != "not" and _something_follows(row, after)) or text == "not":
-                return _past_pointers(row, after), True
+        text = getattr(at(row, after), "text", "")
+        if text == "not" or (text in _POINTED_AT and _something_follows(row, after)):
+            return _past_pointers(row, after), True
     return row, False
 
 
@@ -83,9 +93,18 @@ def _something_follows(row: Row, place: int) -> bool:
 
 def _past_pointers(row: Row, place: int) -> Row:
     """What follows, without "that was", "it is" and marks."""
-    while (item := at(row, place)) is not None and (item.text in _POINTERS or item.is_mark(",", ".", ":", "-", "!") or (item.kind in ("sorry", "correct", "reads") and item.text in (*_POINTERS, "sorry", "i meant", "should be", "perdon", "its", "it is"))):
+    while (item := at(row, place)) is not None and _points(item):
         place += 1
     return row[place:]
+
+
+def _points(item: Item) -> bool:
+    """Whether an item only points to what was said before."""
+    if item.text in _POINTERS or item.is_mark(",", ".", ":", "-", "!"):
+        return True
+    return item.kind == "sorry" or (
+        item.kind in ("correct", "reads") and item.text in ("i meant", "should be", "perdon", "its", "it is")
+    )
 
 
 def _without_rejected(row: Row) -> tuple[Row, bool]:
@@ -93,7 +112,7 @@ def _without_rejected(row: Row) -> tuple[Row, bool]:
     for place in range(1, len(row) - 1):
         item, after_at = row[place], place + 1
         after = row[after_at]
-        if item.kind not in ("neg", "rather_than") or item.text not in ("not", "no", "instead of", "rather than", "en vez de", "en lugar de", "y no"):
+        if item.kind not in ("neg", "rather_than") or item.text not in _REJECTING:
             continue
         while after.text in _ARTICLES and after_at + 1 < len(row):
             after_at += 1
@@ -132,7 +151,8 @@ def _is_correction(row: Row, place: int) -> bool:
     item = row[place]
     if item.kind == "correct":
         return True
-    return item.kind == "sorry" and place > 0 and kind_at(row, place + 1 + (kind_at(row, place + 1) == "mark")) in ("number", "quantity")
+    after = place + 1 + (kind_at(row, place + 1) == "mark")
+    return item.kind == "sorry" and place > 0 and kind_at(row, after) in ("number", "quantity")
 
 
 def _target(row: Row, place: int) -> int | None:
@@ -141,7 +161,7 @@ def _target(row: Row, place: int) -> int | None:
         item = row[here]
         if item.kind in _CORRECTED:
             return here
-        if item.kind not in ("mark", "correct", "sorry", "neg", "reads", "one") and item.text not in _POINTERS and item.text not in ("the", "on", "in", "a", "make"):
+        if item.kind not in _BEFORE_RIGHT and item.text not in _POINTERS | _BEFORE_RIGHT_VALUE:
             return None
     return None
 

@@ -90,7 +90,9 @@ def calendar_date(today: date, units: str) -> Rule:
 
 def _iso(row: Row, place: int, today: date) -> tuple[When, int] | None:
     stretch = row[place : place + 5]
-    if len(stretch) < 5 or not (stretch[1].is_mark("-") and stretch[3].is_mark("-") and stretch[1].glued and stretch[4].glued):
+    if len(stretch) < 5 or not (
+        stretch[1].is_mark("-") and stretch[3].is_mark("-") and stretch[1].glued and stretch[4].glued
+    ):
         return None
     year, month, day = stretch[0], stretch[2], stretch[4]
     if not (year.kind == month.kind == day.kind == "number" and 2000 <= year.value <= 2100):
@@ -168,7 +170,8 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
     after = text_at(row, here + 1)
     if item.kind == "ordinal":
         allowed = here > place or item.text[0].isdigit()
-        if not allowed or after in _COUNTED or (not item.text[0].isdigit() and text_at(row, place) != "on" and text_at(row, place) != "el"):
+        spelled = not item.text[0].isdigit() and text_at(row, place) not in ("on", "el")
+        if not allowed or after in _COUNTED or spelled:
             return None
     elif text_at(row, here - 1) not in ("el", "dia") or here == place or day != int(day) or _is_claimed(row, here + 1):
         return None
@@ -181,12 +184,16 @@ _COUNTED = words.named("counted")
 def _is_claimed(row: Row, place: int) -> bool:
     """Whether what follows a figure claims it: a unit, "of ten", another figure."""
     item = at(row, place)
-    return item is not None and (starts_unit(row, place) or item.text in ("of", "de", "/", ":", "reads") or item.kind in ("number", "reads"))
+    if item is None:
+        return False
+    return starts_unit(row, place) or item.text in ("of", "de", "/", ":") or item.kind in ("number", "reads")
 
 
 def _named(row: Row, place: int, today: date) -> tuple[When, int] | None:
     item = row[place]
-    if item.kind == "month" and (text_at(row, place - 1) in ("in", "en", "last", "during", "early", "late") or len(item.text) > 5):
+    if item.kind == "month" and (
+        text_at(row, place - 1) in ("in", "en", "last", "during", "early", "late") or len(item.text) > 5
+    ):
         return When(None, "vague"), 1
     if item.kind == "day":
         return When(today + timedelta(days=int(item.value))), 1
@@ -207,7 +214,11 @@ def days_back(today: date) -> Rule:
             return _back(row, place, place + 1, place + 2, today) if span is not None else None
         if first.kind == "quantity" and kind_at(row, place + 1) == "ago":
             return _back(row, place, place, place + 2, today)
-        if first.text in ("for", "in") and kind_at(row, place + 1) == "quantity" and row[place + 1].value.dimension == "days":
+        if (
+            first.text in ("for", "in")
+            and kind_at(row, place + 1) == "quantity"
+            and row[place + 1].value.dimension == "days"
+        ):
             return _back(row, place, place + 1, place + 2, today, "span")
         return None
 

@@ -19,8 +19,9 @@ from bot.understand.statements import Fact, Statement, Unclear
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _READING = ("tension", "resistance", "percent", "dial")
-_COORDINATES = re.compile(r"(?<![\d.])(-?\d{1,2}\.\d{1,7})\s*°?\s*([NSns])?\s*[, ]\s*(-?\d{1,3}\.\d{1,7})\s*°?\s*([EWOewo])?(?![\d.])")
-_MEASURE_CUES = ("depth", "deep", "at")
+_COORDINATES = re.compile(
+    r"(?<![\d.])(-?\d{1,2}\.\d{1,7})\s*°?\s*([NSns])?\s*[, ]\s*(-?\d{1,3}\.\d{1,7})\s*°?\s*([EWOewo])?(?![\d.])"
+)
 
 Rule = Callable[[Clause, State, list[Fit]], list[Statement] | None]
 
@@ -49,11 +50,16 @@ def settings(clause: Clause, state: State) -> list[Statement] | None:
 
 def _of(about: str, value: Any, clause: Clause, state: State, *, unknown_plot: bool = True) -> list[Statement]:
     """A fact of each plot that the clause names, else of the governing one."""
-    return [Fact(about=about, value=value, plot=plot) for plot in _plots(clause, state, unknown_plot=unknown_plot) or (None,)]
+    return [
+        Fact(about=about, value=value, plot=plot)
+        for plot in _plots(clause, state, unknown_plot=unknown_plot) or (None,)
+    ]
 
 
 def _plots(clause: Clause, state: State, *, unknown_plot: bool) -> tuple[str, ...]:
-    named = tuple(dict.fromkeys(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all")))
+    named = tuple(
+        dict.fromkeys(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all"))
+    )
     if not named and unknown_plot and (name := named_thing(clause, state.text)):
         named = (name,)
     state.plots = named or state.plots
@@ -244,7 +250,8 @@ def _rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     if flows and areas:
         return _of("rate_mm_h", flows[0].value.value / areas[0].value.value, clause, state, unknown_plot=False)
     depths, times = clause.quantities("length"), clause.quantities("duration")
-    timed = len(depths) == len(times) == 1 and clause.has("method", "emitter") and clause.says("in", "en", "every", "per", "cada", "por")
+    linked = clause.says("in", "en", "every", "per", "cada", "por")
+    timed = len(depths) == len(times) == 1 and clause.has("method", "emitter") and linked
     if timed and not clause.has("watered", "date", "rain") and times[0].value.value > 0:
         return _of("rate_mm_h", depths[0].value.value * 60 / times[0].value.value, clause, state, unknown_plot=False)
     return None
@@ -277,7 +284,10 @@ def _probe(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
 
 def _scale_of_ten(clause: Clause) -> bool:
     words = " ".join(item.text for item in clause.items)
-    return re.search(r"\b(0|zero|cero|1|one)( a| to| al| -| hasta| thru| through) ?(el )?(10|ten|diez)\b", words) is not None
+    return (
+        re.search(r"\b(0|zero|cero|1|one)( a| to| al| -| hasta| thru| through) ?(el )?(10|ten|diez)\b", words)
+        is not None
+    )
 
 
 def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -290,7 +300,9 @@ def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Stateme
         return None
     loose = [item for item in clause.items if item.kind == "number"]
     united = clause.quantities("length")
-    if not lengths or (not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)):
+    if not lengths or (
+        not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)
+    ):
         return None
     if loose and united and not sits:
         return None
@@ -343,7 +355,9 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     if fit is None or clause.has("number", "quantity", "date", "watered", "gave", "feel", "sign", "neg", "plan"):
         return None
     taken = clause.spelled()[fit.start][1]
-    names = [item for item in clause.every("name", "plot") if item.start >= taken and item.text not in words.kinds_of_place()]
+    names = [
+        item for item in clause.every("name", "plot") if item.start >= taken and item.text not in words.kinds_of_place()
+    ]
     known = [item for item in clause.every("plot") if item.start < taken]
     if not names:
         return None

@@ -33,11 +33,8 @@ def _weights() -> dict[str, dict[str, float]]:
     return found
 
 
-_NEUTRAL = frozenset("ok okay no me a".split())
-_UNIT_WORDS = {
-    "en": ["inch", "inches", "feet", "foot", "gallon", "gallons", "gal", "hour", "hours", "minutes", "minute", "centibars", "centibar", "liters", "litres", "percent", "in", "ft", "fahrenheit", "bucket", "buckets", "hr", "week", "weeks", "days", "square", "yards", "weeks", "ago"],
-    "es": ["pulg", "pulgada", "pulgadas", "pie", "pies", "galon", "galones", "hora", "horas", "minutos", "minuto", "centibares", "litro", "litros", "centimetros", "metros", "cubeta", "cubetas", "baldes", "balde", "grados", "ciento", "porciento", "semana", "dias", "cuadrados", "ohmios", "sq"],
-}
+_NEUTRAL = frozenset({"ok", "okay", "no", "me", "a"})
+_UNIT_WORDS = {language: words.named(f"unit_words_{language}") for language in words.LANGUAGES}
 
 
 def language_of(row: Row, chosen: str | None, text: str) -> str:

@@ -19,7 +19,10 @@ from bot.understand.tokens import Token
 _CLOSE = 80  # rapidfuzz ratio; below it "wander" would be "water"
 _SHORTEST = 5
 _LONGEST = 24
-_NEVER_GUESSED = frozenset("small tens hundreds scale part one unit month pest plain chat habit thing sorry name said".split())
+_NEVER_GUESSED = frozenset(
+    {"small", "tens", "hundreds", "scale", "part", "one", "unit", "month"}
+    | {"pest", "plain", "chat", "habit", "thing", "sorry", "name", "said"}
+)
 
 Forms = dict[str, list[words.Term]]
 
@@ -93,7 +96,9 @@ def plain_items(tokens: list[Token]) -> Row:
     return [
         Item("word", None, mended(token.text), token.start, token.end, token.glued)
         if token.kind == "word"
-        else Item(token.kind, token.value if token.kind == "number" else None, token.text, token.start, token.end, token.glued)
+        else Item(
+            token.kind, token.value if token.kind == "number" else None, token.text, token.start, token.end, token.glued
+        )
         for token in tokens
     ]
 

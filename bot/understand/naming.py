@@ -99,7 +99,9 @@ def _is_listed(before: list[Item], stretch: list[Item]) -> bool:
     rest = [item for item in before if item not in stretch]
     while rest and rest[-1].text in _BETWEEN:
         rest.pop()
-    return bool(rest) and rest[-1].kind == "plot" and len(rest) < len([item for item in before if item not in stretch]) + 1
+    return (
+        bool(rest) and rest[-1].kind == "plot" and len(rest) < len([item for item in before if item not in stretch]) + 1
+    )
 
 
 _BETWEEN = words.named("between")

@@ -28,7 +28,9 @@ def number(row: Row, place: int) -> tuple[Item, int] | None:
 def _figures(row: Row, place: int) -> tuple[Item, int] | None:
     if row[place].kind != "number":
         return None
-    return _ordinal(row, place) or _mixed(row, place) or _slash(row, place) or _and_a_part(row, place, row[place].value, 1)
+    return (
+        _ordinal(row, place) or _mixed(row, place) or _slash(row, place) or _and_a_part(row, place, row[place].value, 1)
+    )
 
 
 def _ordinal(row: Row, place: int) -> tuple[Item, int] | None:
@@ -94,7 +96,7 @@ def _past_articles(row: Row, place: int) -> int:
 
 def _spoken_number(row: Row, place: int) -> tuple[Item, int] | None:
     """ "forty five", "twenty one hundred", "two point one", "ciento veinte"."""
-    if text_at(row, place) in ("point", "punto") and kind_at(row, place + 1) == "small":
+    if text_at(row, place) in ("point", "punto") and kind_at(row, place + 1) in ("small", "one"):
         value, used = _decimals(row, place)
         return joined("number", value, row[place : place + used]), used
     if kind_at(row, place) == "one" and not (kind_at(row, place + 1) == "scale" or _alone_counts(row, place)):
@@ -114,7 +116,8 @@ def _alone_counts(row: Row, place: int) -> bool:
         return True
     if kind_at(row, place + 1) == "emitter":
         return True
-    return starts_unit(row, place + 1) and not (text_at(row, place) == "a" and text_at(row, place + 1) in ("in", "l", "m", "c", "f", "h", "k"))
+    lettered = text_at(row, place) == "a" and len(text_at(row, place + 1)) <= 2
+    return starts_unit(row, place + 1) and not lettered
 
 
 def _spoken(row: Row, place: int) -> tuple[float, int]:
@@ -142,7 +145,9 @@ def _spoken(row: Row, place: int) -> tuple[float, int]:
 def _continues(last: str, item: Item, group: float) -> bool:
     """Whether a number word may follow the one before it in the same number."""
     if item.kind in ("small", "one"):
-        return last in ("", "scale", "hundreds") or (last == "tens" and float(item.value) < 10 and item.text not in ("a", "an"))
+        return last in ("", "scale", "hundreds") or (
+            last == "tens" and float(item.value) < 10 and item.text not in ("a", "an")
+        )
     if item.kind == "tens":
         return last in ("", "scale", "hundreds")
     if item.kind == "hundreds":
@@ -152,7 +157,7 @@ def _continues(last: str, item: Item, group: float) -> bool:
 
 def _decimals(row: Row, place: int) -> tuple[float, int]:
     digits, here = "", place + 1
-    while kind_at(row, here) == "small" and float(row[here].value) < 10:
+    while text_at(row, here) == "one" or (kind_at(row, here) == "small" and float(row[here].value) < 10):
         digits += str(int(float(row[here].value)))
         here += 1
     if not digits and kind_at(row, here) in ("tens", "small"):
@@ -191,12 +196,17 @@ def _part_of_unit(row: Row, place: int) -> tuple[Item, int] | None:
 
 def number_range(row: Row, place: int) -> tuple[Item, int] | None:
     """A range gives its midpoint: "30-40", "between 30 and 40", "de 30 a 40", "2 or 3"."""
-    opened = kind_at(row, place) == "between" or (text_at(row, place) in ("de", "from", "desde") and kind_at(row, place + 1) == "number")
+    from_word = text_at(row, place) in ("de", "from", "desde") and kind_at(row, place + 1) == "number"
+    opened = kind_at(row, place) == "between" or from_word
     first = place + opened
     low, link, high = at(row, first), at(row, first + 1), at(row, first + 2)
     if low is None or link is None or high is None or low.kind != "number" or high.kind != "number":
         return None
-    if not _links(row, first + 1, link, opened) or low.value >= high.value or (high.text.startswith("0") and high.value >= 1):
+    if (
+        not _links(row, first + 1, link, opened)
+        or low.value >= high.value
+        or (high.text.startswith("0") and high.value >= 1)
+    ):
         return None
     stretch = row[place : first + 3]
     return joined("number", (low.value + high.value) / 2, stretch), len(stretch)

@@ -76,7 +76,9 @@ def _pattern(tag: str, value: str, rank: int, form: str, classes: dict[str, froz
             continue
         loose = piece.startswith("(") and piece.endswith(")")
         piece = piece[1:-1] if loose else piece
-        elements.append(_ANY if piece == ".." else frozenset(w for part in piece.split("/") for w in _words(part, classes)))
+        elements.append(
+            _ANY if piece == ".." else frozenset(w for part in piece.split("/") for w in _words(part, classes))
+        )
         optional.append(loose)
     return Pattern(tag, value, rank, tuple(elements), tuple(optional), pieces[0] == "^", pieces[-1] == "$")
 

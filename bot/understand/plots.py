@@ -94,7 +94,11 @@ def _lead(out: Row) -> int:
     """How many items before a plot belong to it: "cama de"."""
     if len(out) >= 2 and out[-1].text in ("de", "of") and out[-2].text in _LEADS:
         return 2
-    return 1 if out and out[-1].text in _LEADS and out[-1].kind == "word" and out[-1].text in ("arbol", "cama", "lote") else 0
+    return (
+        1
+        if out and out[-1].text in _LEADS and out[-1].kind == "word" and out[-1].text in ("arbol", "cama", "lote")
+        else 0
+    )
 
 
 def _named(row: Row, place: int, names: list[str]) -> tuple[str, int] | None:

@@ -122,16 +122,24 @@ def together(row: Row, place: int) -> tuple[Item, int] | None:
     if second is None:
         return None
     whole = first.value
-    if first.value.dimension == "duration" and link == 1 and second.kind == "number" and second.glued and second.value < 60:
+    if (
+        first.value.dimension == "duration"
+        and link == 1
+        and second.kind == "number"
+        and second.glued
+        and second.value < 60
+    ):
         return joined("quantity", Quantity("duration", whole.value + second.value), row[place : place + 2]), 2
     if not _is(second, whole.dimension):
         return None
-    bigger = (whole.dimension == "duration" and whole.value >= 60 > second.value.value and second.value.value > 0) or (
-        whole.dimension == "length" and "f" in first.text and second.text.split()[-1].startswith("in") and second.value.value < 304.8
-    )
+    hours = whole.dimension == "duration" and whole.value >= 60 > second.value.value > 0
+    feet = whole.dimension == "length" and "f" in first.text and second.text.split()[-1].startswith("in")
+    bigger = hours or (feet and second.value.value < 304.8)
     if not bigger or whole.value % (60 if whole.dimension == "duration" else 304.8):
         return None
-    return joined("quantity", Quantity(whole.dimension, whole.value + second.value.value), row[place : place + link + 1]), link + 1
+    return joined(
+        "quantity", Quantity(whole.dimension, whole.value + second.value.value), row[place : place + link + 1]
+    ), link + 1
 
 
 def quantity_range(row: Row, place: int) -> tuple[Item, int] | None:
@@ -150,7 +158,13 @@ def quantity_range(row: Row, place: int) -> tuple[Item, int] | None:
 def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
     """ "12 and 24 inches": the first figure has the unit of the second."""
     first, link, second = at(row, place), text_at(row, place + 1), at(row, place + 2)
-    if first is None or first.kind != "number" or link not in ("and", "y", "&", "/") or not _is(second, "length") or second is None:
+    if (
+        first is None
+        or first.kind != "number"
+        or link not in ("and", "y", "&", "/")
+        or not _is(second, "length")
+        or second is None
+    ):
         return None
     unit = second.value.value / _leading_number(second)
     return joined("quantity", Quantity("length", first.value * unit), row[place : place + 1]), 1
@@ -159,7 +173,12 @@ def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
 def area(row: Row, place: int) -> tuple[Item, int] | None:
     """ "4 x 8 ft", "20 ft by 30 ft": two lengths across each other are an area."""
     first, link, second = at(row, place), at(row, place + 1), at(row, place + 2)
-    if first is None or link is None or second is None or not (link.text == "x" or link.kind == "by" or link.text == "por"):
+    if (
+        first is None
+        or link is None
+        or second is None
+        or not (link.text == "x" or link.kind == "by" or link.text == "por")
+    ):
         return None
     if not _is(second, "length"):
         return None
@@ -214,7 +233,9 @@ def _minutes_then_count(row: Row, place: int, minutes: float) -> tuple[Item, int
         count, end = float(row[here].value), here + 1
     elif text_at(row, here) == "x" and kind_at(row, here + 1) == "number":
         count, end = row[here + 1].value, here + 2
-    elif kind_at(row, here) == "number" and kind_at(row, here + 1) == "times" and row[here].value == int(row[here].value):
+    elif (
+        kind_at(row, here) == "number" and kind_at(row, here + 1) == "times" and row[here].value == int(row[here].value)
+    ):
         count, end = row[here].value, here + 2
     else:
         return None
@@ -232,7 +253,8 @@ def buckets(row: Row, place: int) -> tuple[Item, int] | None:
     if first.kind == "number" and _is(second, "volume") and text_at(row, place + 2) in _VESSELS:
         return joined("quantity", Quantity("volume", first.value * second.value.value), row[place : place + 3]), 3
     inner = at(row, place + 2)
-    if _is(first, "volume") and first.text.split()[-1] in _VESSELS and second.text in ("de", "of") and _is(inner, "volume") and inner:
+    vessels = _is(first, "volume") and first.text.split()[-1] in _VESSELS
+    if vessels and second.text in ("de", "of") and inner is not None and _is(inner, "volume"):
         count = first.value.value / _BUCKET_LITRES
         return joined("quantity", Quantity("volume", count * inner.value.value), row[place : place + 3]), 3
     return None
@@ -251,7 +273,9 @@ def per_time(row: Row, place: int) -> tuple[Item, int] | None:
         return joined("quantity", made, row[place : place + 2]), 2
     here = place + 1
     here += text_at(row, here) in ("of", "de") and text_at(row, here + 1) in ("water", "agua", "rain") and 2
-    if not (kind_at(row, here) in ("per", "one", "each") or text_at(row, here) in ("/", "la", "al", "el", "a", "in", "en")):
+    if not (
+        kind_at(row, here) in ("per", "one", "each") or text_at(row, here) in ("/", "la", "al", "el", "a", "in", "en")
+    ):
         return None
     link = text_at(row, here)
     here += 1
@@ -270,7 +294,9 @@ def per_time(row: Row, place: int) -> tuple[Item, int] | None:
 def _in_one(row: Row, place: int) -> str | None:
     """The unit of time in "an hour", "a day" where it stands for "per hour"."""
     time = at(row, place)
-    if time is None or time.kind != "quantity" or time.text.split()[0] not in ("a", "an", "una", "un") or kind_at(row, place + 1) == "ago":
+    if time is None or time.kind != "quantity" or kind_at(row, place + 1) == "ago":
+        return None
+    if time.text.split()[0] not in ("a", "an", "una", "un"):
         return None
     sizes = {("duration", 60.0): "hour", ("duration", 1.0): "minute", ("days", 1.0): "day", ("days", 7.0): "week"}
     return sizes.get((time.value.dimension, time.value.value))
@@ -280,7 +306,11 @@ def _per(amount: Quantity, time: str) -> Quantity | None:
     if amount.dimension == "duration":
         return Quantity("habit", amount.value) if time in ("day", "week", "month") else None
     if amount.dimension == "length":
-        return Quantity("rate", amount.value * 60 / _BASE[time]) if time in ("hour", "minute") else Quantity("habit", amount.value)
+        return (
+            Quantity("rate", amount.value * 60 / _BASE[time])
+            if time in ("hour", "minute")
+            else Quantity("habit", amount.value)
+        )
     if time in ("hour", "minute"):
         return Quantity("flow", amount.value * 60 / _BASE[time])
     return Quantity("daily", amount.value) if time == "day" else Quantity("habit", amount.value)

@@ -57,7 +57,12 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
 
 def _is_fraction(item: Item, clause: Clause) -> bool:
     first, second = item.value[0], item.value[1]
-    return len(item.value) == 2 and first < second and second in (2, 3, 4, 8, 10, _PARTS) and not clause.quantities("length")
+    return (
+        len(item.value) == 2
+        and first < second
+        and second in (2, 3, 4, 8, 10, _PARTS)
+        and not clause.quantities("length")
+    )
 
 
 def _day(item: Item, clause: Clause, state: State) -> When | None:
@@ -68,6 +73,8 @@ def _day(item: Item, clause: Clause, state: State) -> When | None:
 
 def _is_none(clause: Clause) -> bool:
     """Whether the rain is denied, and not only called little; "none since Sunday" tells of rain on Sunday."""
-    if clause.says("rain gauge", "rain gage", "pluviometro", "el pluviometro") and clause.says("empty", "vacio", "dry", "seco"):
+    if clause.says("rain gauge", "rain gage", "pluviometro", "el pluviometro") and clause.says(
+        "empty", "vacio", "dry", "seco"
+    ):
         return True
     return clause.has("neg") and not clause.has("since") and not clause.says(*_SOME)

@@ -59,7 +59,8 @@ def read(text: str, context: Context) -> Understood:
     words = softened(plain_items(tokenise(text)), text)
     named = with_plots(words, context.plots)
     language = language_of(words, context.language, text)
-    short = whole_message([item.text for item in words if item.kind == "word"] or _lone_mark(words), language, sum(i.kind == "plot" for i in named))
+    said = [item.text for item in words if item.kind == "word"] or _lone_mark(words)
+    short = whole_message(said, language, sum(item.kind == "plot" for item in named))
     if short is not None:
         return Understood(language=short[1], statements=(short[0],))
     row = tagged_row(named, language, context)
@@ -112,7 +113,11 @@ def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
     if after == place + 1 or ten is None or ten.kind != "number" or ten.value != 10:
         return None
     unit = matching(unit_forms(), row, after + 1) if at(row, after + 1) else None
-    return None if unit else (joined("quantity", Quantity("dial", figure.value), row[place : after + 1]), after + 1 - place)
+    return (
+        None
+        if unit
+        else (joined("quantity", Quantity("dial", figure.value), row[place : after + 1]), after + 1 - place)
+    )
 
 
 def about(row: Row, place: int) -> tuple[Item, int] | None:
@@ -167,11 +172,14 @@ def _statements(row: Row, state: State) -> list[Statement]:
     return [_for_asked(statement, state) for statement in made]
 
 
+_FIRST = ("stop", "person", "undo", "forget", "help")
+
+
 def requests_first(clause: Clause, state: State) -> bool:
     """Whether a message asks to stop, to speak to somebody and the like, whatever was asked of it."""
     trial = State(context=state.context, text=state.text, language=state.language)
     made = requests(clause, trial)
-    return bool(made) and isinstance(made[0], Request) and made[0].want in ("stop", "person", "undo", "forget", "help")
+    return any(isinstance(one, Request) and one.want in _FIRST for one in made or [])
 
 
 def _of_clause(clause: Clause, state: State) -> list[Statement]:
@@ -197,7 +205,10 @@ def _note_head_day(clause: Clause, state: State) -> None:
         if item.kind == "date":
             state.head_day = item.value
             return
-        if item.kind not in ("plot", "all", "chat", "word", "name", "thing", "one", "mark") or state.head_day is not None:
+        if (
+            item.kind not in ("plot", "all", "chat", "word", "name", "thing", "one", "mark")
+            or state.head_day is not None
+        ):
             break
     if state.head_day is not None and (days := clause.every("date")):
         state.head_day = days[-1].value
@@ -230,7 +241,10 @@ def _note_plot(clause: Clause, state: State) -> None:
     state.plots = named or state.plots
 
 
-_TELLING = ("pest", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash", "soilword", "root", "rain", "feel", "sign", "habit", "planted")
+_TELLING = (
+    *("pest", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash"),
+    *("soilword", "root", "rain", "feel", "sign", "habit", "planted"),
+)
 
 
 def _says_something(clause: Clause) -> bool:
@@ -241,7 +255,10 @@ def _says_something(clause: Clause) -> bool:
         return False
     if clause.asks or is_question(clause) or clause.has(*_TELLING):
         return True
-    return clause.has("plot", "name") and sum(item.kind not in ("one", "thing", "plot", "name", "all") for item in clause.items) > 1
+    return (
+        clause.has("plot", "name")
+        and sum(item.kind not in ("one", "thing", "plot", "name", "all") for item in clause.items) > 1
+    )
 
 
 def _written(clause: Clause, state: State) -> str:
@@ -262,7 +279,9 @@ def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
 def _habit(clause: Clause, state: State) -> list[Statement] | None:
     """What is done every week is no event."""
     habit = clause.has("habit") or clause.quantities("habit")
-    if not habit or not (clause.has("watered", "gave", "water", "method") or clause.quantities("duration", "habit", "volume")):
+    if not habit or not (
+        clause.has("watered", "gave", "water", "method") or clause.quantities("duration", "habit", "volume")
+    ):
         return None
     return [Unclear(text=_written(clause, state))]
 
@@ -289,7 +308,11 @@ _BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
 
 def _tidied(made: list[Statement], state: State) -> list[Statement]:
     """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
-    made = [one for place, one in enumerate(made) if not (place and one == made[place - 1] and isinstance(one, Reading | Sign))]
+    made = [
+        one
+        for place, one in enumerate(made)
+        if not (place and one == made[place - 1] and isinstance(one, Reading | Sign))
+    ]
     if state.depth_for_all_cm is not None:
         made = [with_depth(statement, state.depth_for_all_cm) for statement in made]
     made = [with_temperature(statement, state.soil_temp_c) for statement in made]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, replace
 
 from bot.understand import words
@@ -14,6 +15,7 @@ from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Reading, Statement, Unclear
 
 _AT = words.named("at")
+_NUMBERED_THINGS = words.named("numbered_things")
 _VALUES = ("tension", "resistance", "percent", "dial")
 _NEEDLES = words.named("needles")
 
@@ -60,8 +62,12 @@ def _is_of_something_else(events: list[object], clause: Clause) -> bool:
         return False
     if clause.has("span", "habit"):
         return True
-    strange = [item for item in clause.items if item.kind == "word" and item.text.isalpha() and item.text not in vocabulary() and len(item.text) > 1]
-    return bool(strange) and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+    strange = any(_is_unknown(item) for item in clause.items)
+    return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+
+
+def _is_unknown(item: Item) -> bool:
+    return item.kind == "word" and len(item.text) > 1 and item.text.isalpha() and item.text not in vocabulary()
 
 
 def _events(clause: Clause, state: State) -> list[object]:
@@ -110,13 +116,15 @@ _AFTER_A_VALUE = words.named("after_a_value")
 
 def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
     """ "2 probes", "block 2": figures that count or name something."""
-    if before is not None and before.kind == "instrument" and before.value == "any" and after is not None and (after.kind in ("at", "reads", "deep") or after.text in ("in", "a")) and _other_figure(item, clause):
-        return True
+    if before is not None and after is not None and before.kind == "instrument" and before.value == "any":
+        told_of = after.kind in ("at", "reads", "deep") or after.text in ("in", "a")
+        if told_of and _other_figure(item, clause):
+            return True
     if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
     if after is not None and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
         return after.kind != "name"
-    return before is not None and before.text in ("block", "zone", "bloque", "zona", "lote", "numero", "row", "bed", "number", "#", "sector", "cama", "tabla", "cuadro") and before.kind == "thing"
+    return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
 
 
 def _other_figure(item: Item, clause: Clause) -> bool:
@@ -124,7 +132,9 @@ def _other_figure(item: Item, clause: Clause) -> bool:
     return bool(later) and clause.has("reads") and len([*later, *clause.quantities("length")]) >= 2
 
 
-def _number(item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State) -> object:
+def _number(
+    item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State
+) -> object:
     value = float(item.value)
     if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
         return _Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
@@ -152,7 +162,8 @@ def _figure_follows(clause: Clause, item: Item) -> bool:
 def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list[object]:
     """3/10 is a dial, 45/30 two values, at 12/24 two depths; a pair that fits none of these is a day."""
     first, second = item.value[0], item.value[1]
-    others = [one for one in clause.items if one is not item and (one.kind in ("number", "slash") or (one.kind == "quantity" and one.value.dimension in _VALUES))]
+    figures = [*clause.every("number", "slash"), *clause.quantities(*_VALUES)]
+    others = [one for one in figures if one is not item]
     if len(item.value) == 2 and second == 10 and first <= 10 and not others:
         return [_Found("dial", first)]
     slashes = clause.every("slash")
@@ -173,7 +184,7 @@ def _before(clause: Clause, item: Item) -> Item | None:
 
 def _values_before_depths(events: list[object]) -> list[object]:
     """In "at 48 at one foot" the first of two marked figures is the value."""
-    for place, (event, after) in enumerate(zip(events, events[1:], strict=False)):
+    for place, (event, after) in enumerate(itertools.pairwise(events)):
         told = place and isinstance(events[place - 1], _Found)
         if not told and isinstance(event, _Depth) and event.bare is not None and isinstance(after, _Depth):
             events[place] = _Found(None, event.bare)
@@ -189,8 +200,12 @@ def _with_a_value(events: list[object], clause: Clause, state: State) -> list[ob
         starts = [0]
     for start, end in zip(starts, [*starts[1:], len(events)], strict=True):
         group = events[start:end]
-        bare = next((place for place, event in enumerate(group) if isinstance(event, _Depth) and event.bare is not None), None)
-        if bare is None or any(isinstance(event, _Found) or (isinstance(event, _Depth) and event.bare is None) for event in group):
+        bare = next(
+            (place for place, event in enumerate(group) if isinstance(event, _Depth) and event.bare is not None), None
+        )
+        if bare is None or any(
+            isinstance(event, _Found) or (isinstance(event, _Depth) and event.bare is None) for event in group
+        ):
             continue
         figure = group[bare]
         assert isinstance(figure, _Depth)
@@ -203,7 +218,10 @@ def _paired(events: list[object]) -> list[_Found]:
     values = [event for event in events if isinstance(event, _Found)]
     depths = [event for event in events if isinstance(event, _Depth)]
     order = "".join("v" if isinstance(event, _Found) else "d" for event in events if isinstance(event, _Found | _Depth))
-    if len(values) == len(depths) > 1 and order in ("v" * len(values) + "d" * len(values), "d" * len(values) + "v" * len(values)):
+    if len(values) == len(depths) > 1 and order in (
+        "v" * len(values) + "d" * len(values),
+        "d" * len(values) + "v" * len(values),
+    ):
         for value, depth in zip(values, depths, strict=True):
             value.depth_cm = depth.depth_cm
         return values
@@ -312,4 +330,8 @@ def with_depth(statement: Statement, depth_cm: float) -> Statement:
 
 def with_temperature(statement: Statement, soil_temp_c: float | None) -> Statement:
     """The reading with the soil temperature of the message."""
-    return replace(statement, soil_temp_c=soil_temp_c) if isinstance(statement, Reading) and soil_temp_c is not None else statement
+    return (
+        replace(statement, soil_temp_c=soil_temp_c)
+        if isinstance(statement, Reading) and soil_temp_c is not None
+        else statement
+    )

@@ -12,8 +12,8 @@ from bot.understand.patterns import Fit, fits
 from bot.understand.state import State
 from bot.understand.statements import Fact, Request, Statement
 
-_OF_THE_PERSON = frozenset("forecast list help start stop forget export person undo".split())
-_ALONE = frozenset("forget undo why graph when export season list person".split())
+_OF_THE_PERSON = frozenset(["forecast", "list", "help", "start", "stop", "forget", "export", "person", "undo"])
+_ALONE = frozenset(["forget", "undo", "why", "graph", "when", "export", "season", "list", "person"])
 _REPORTS = ("watered", "rain", "feel", "soil", "planted")
 _OPENERS = words.named("requests_openers")
 
@@ -73,7 +73,7 @@ def is_question(clause: Clause) -> bool:
 
 def is_loose(item: Item) -> bool:
     """Words that ask only at the head of a clause: "when I squeezed it", "lo que puse"."""
-    return item.text in ("when", "what", "who", "where", "which", "que", "como", "cuando", "donde", "is the", "are the", "hay", "riego", "necesita", "necesitan", "necesito", "puedo", "va a llover", "llovera", "whether")
+    return item.text in _ASKS_AT_HEAD
 
 
 def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
@@ -87,6 +87,7 @@ def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
     return True
 
 
+_ASKS_AT_HEAD = words.named("asks_at_head")
 _WEATHER = words.named("weather")
 
 
@@ -102,4 +103,6 @@ def _request(want: str, clause: Clause, state: State) -> list[Statement]:
 
 
 def _unknown(want: str, clause: Clause, state: State) -> str | None:
-    return named_thing(clause, state.text) if want in ("verdict", "amount", "when", "graph", "season", "remind") else None
+    return (
+        named_thing(clause, state.text) if want in ("verdict", "amount", "when", "graph", "season", "remind") else None
+    )

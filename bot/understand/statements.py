@@ -116,14 +116,18 @@ def context_from_json(form: dict[str, Any]) -> Context:
         units=form.get("units") or "us",
         probe=form.get("probe"),
         language=form.get("language"),
-        asked=Asked(about=asked["about"], plot=asked.get("plot"), choices=tuple(asked.get("choices") or ())) if asked else None,
+        asked=Asked(about=asked["about"], plot=asked.get("plot"), choices=tuple(asked.get("choices") or ()))
+        if asked
+        else None,
     )
 
 
 def statement_to_json(statement: Statement) -> dict[str, Any]:
     """One statement in its JSON form: `is`, then its slots; days as ISO dates."""
     slots = {slot.name: getattr(statement, slot.name) for slot in fields(statement)}
-    return {"is": statement.kind} | {name: value.isoformat() if isinstance(value, date) else value for name, value in slots.items()}
+    return {"is": statement.kind} | {
+        name: value.isoformat() if isinstance(value, date) else value for name, value in slots.items()
+    }
 
 
 def understood_to_json(understood: Understood) -> dict[str, Any]:
@@ -131,7 +135,9 @@ def understood_to_json(understood: Understood) -> dict[str, Any]:
     return {"language": understood.language, "statements": [statement_to_json(one) for one in understood.statements]}
 
 
-_KINDS: dict[str, type[Statement]] = {kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)}
+_KINDS: dict[str, type[Statement]] = {
+    kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
+}
 
 
 def statement_from_json(form: dict[str, Any]) -> Statement:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field
+from datetime import timedelta
 
 from bot.understand import words
 from bot.understand.clauses import Clause
@@ -14,6 +16,7 @@ from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
+_NOT_AN_AMOUNT = words.named("not_an_amount")
 _PUT = words.named("put")
 
 
@@ -71,15 +74,21 @@ def _is_report(clause: Clause) -> bool:
     amounts = clause.quantities("duration", "volume")
     if clause.has("gave") and (amounts or _gave_water(clause)):
         return True
-    if clause.has("gave") and clause.quantities("length") and not clause.has("number", "instrument", "deep", "rod", "at", "reads"):
-        return clause.has("plot", "name", "thing", "all", "method") or any(item.text in _PUT for item in clause.every("gave"))
+    if (
+        clause.has("gave")
+        and clause.quantities("length")
+        and not clause.has("number", "instrument", "deep", "rod", "at", "reads")
+    ):
+        return clause.has("plot", "name", "thing", "all", "method") or any(
+            item.text in _PUT for item in clause.every("gave")
+        )
     if clause.has("container", "planted") and not clause.has("gave"):
         return False
     if _is_spread(clause):
         return True
     if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
         return False
-    strange = [item for item in clause.items if item.kind == "word" and not item.text.isdigit() and item.value is None and not _is_everyday(item)]
+    strange = [item for item in clause.items if item.kind == "word" and not _is_everyday(item)]
     return not strange or (clause.has("method", "water") and len(strange) < 3)
 
 
@@ -90,7 +99,8 @@ def _gave_water(clause: Clause) -> bool:
             for after in clause.items[place + 1 : place + 8]:
                 if after.kind == "water":
                     return True
-                if after.kind not in ("plot", "all", "one") and not (after.kind == "word" and (len(after.text) < 5 or _is_everyday(after))):
+                small = after.kind == "word" and (len(after.text) < 5 or _is_everyday(after))
+                if after.kind not in ("plot", "all", "one", "chat") and not small:
                     break
     return False
 
@@ -113,9 +123,7 @@ _NO_SPREAD = ("number", "feel", "instrument", "rod", "root", "trunk", "ground", 
 
 
 def _is_everyday(item: Item) -> bool:
-    from bot.understand.words import LANGUAGES, plain
-
-    return any(item.text in plain(language) for language in LANGUAGES)
+    return any(item.text in words.plain(language) for language in words.LANGUAGES)
 
 
 def _events(clause: Clause, state: State) -> list[_Event]:
@@ -141,7 +149,7 @@ def _events(clause: Clause, state: State) -> list[_Event]:
                 current = _next(events, current)
             current.when, current.dated_last = when, bool(current.plots) and not current.inherited
         elif item.kind == "quantity":
-            if item.value.dimension == "duration" and place and items[place - 1].text in ("after", "within", "luego de", "despues de", "antes de", "before"):
+            if item.value.dimension == "duration" and place and items[place - 1].text in _NOT_AN_AMOUNT:
                 continue
             _amount(events, item, _each_applies(items, place, each), items[place + 1 :])
         elif item.kind in ("number", "slash") and _is_depth(clause, place):
@@ -164,7 +172,11 @@ def _next(events: list[_Event], before: _Event) -> _Event:
 
 
 def _has_more(rest: tuple[Item, ...]) -> bool:
-    return any(item.kind in ("date", "span") or (item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")) for item in rest)
+    return any(item.kind in ("date", "span") or _is_amount(item) for item in rest)
+
+
+def _is_amount(item: Item) -> bool:
+    return item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")
 
 
 def _each_applies(items: tuple[Item, ...], place: int, each: bool) -> bool:
@@ -172,7 +184,9 @@ def _each_applies(items: tuple[Item, ...], place: int, each: bool) -> bool:
 
 
 def _amount(events: list[_Event], item: Item, each: bool, rest: tuple[Item, ...]) -> None:
-    slot = {"duration": "minutes", "volume": "litres_each" if each else "litres", "length": "depth_mm"}.get(item.value.dimension)
+    slot = {"duration": "minutes", "volume": "litres_each" if each else "litres", "length": "depth_mm"}.get(
+        item.value.dimension
+    )
     if slot is None or (slot == "depth_mm" and rest and rest[0].kind == "deep"):
         return
     current = events[-1]
@@ -194,7 +208,7 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
     if events[-1].when is not None:
         for event in events:
             event.when = event.when or events[-1].when
-    for before, after in zip(events, events[1:], strict=False):
+    for before, after in itertools.pairwise(events):
         after.when = after.when or before.when
         after.plots = after.plots or before.plots
     named = [event for event in events if event.plots]
@@ -210,7 +224,9 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
 def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
     asking = [item for item in clause.every("ask") if "riego" not in item.text.split() and not is_loose(item)]
-    about = clause.has("watered", "water", "gave", "method") or any("riego" in item.text.split() for item in clause.every("ask"))
+    about = clause.has("watered", "water", "gave", "method") or any(
+        "riego" in item.text.split() for item in clause.every("ask")
+    )
     if not clause.has("neg") or not about or asking or clause.asks or clause.has("rain"):
         return None
     when = _since(clause, state)
@@ -242,6 +258,4 @@ def planned(clause: Clause, state: State) -> list[Statement] | None:
 
 
 def _days_back(state: State, span: Item) -> When:
-    from datetime import timedelta
-
     return When(state.today - timedelta(days=round(span.value.value)))

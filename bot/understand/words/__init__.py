@@ -2,7 +2,8 @@
 
 `en.csv`, `es.csv`: columns `tag,value,words`; forms are parted by `|`, written folded (lower case, no accents).
 `en_phrases.csv`, `es_phrases.csv`: columns `tag,value,patterns` (see patterns.py for the small pattern language).
-`sets.csv`: small sets of words by name, all languages together. `units.csv`: dimension, factor to the base unit, name, forms. `names.csv`: one plant or kind of place a row, by language.
+`sets.csv`: small sets of words by name, all languages together.
+`units.csv`: dimension, factor to the base unit, name, forms. `names.csv`: one plant or kind of place a row, by language.
 """
 
 from __future__ import annotations
@@ -36,14 +37,16 @@ def rows(file: str) -> tuple[tuple[str, ...], ...]:
 def terms(language: str) -> tuple[Term, ...]:
     """The terms of one language."""
     return tuple(
-        Term(tuple(form.split()), tag, value) for tag, value, forms in rows(f"{language}.csv") for form in forms.split("|")
+        Term(tuple(form.split()), tag, value)
+        for tag, value, forms in rows(f"{language}.csv")
+        for form in forms.split("|")
     )
 
 
 @cache
 def named(name: str) -> frozenset[str]:
-    """A small set of words, of all languages, that one rule looks for (sets.csv). Raises: KeyError when there is none."""
-    return frozenset(dict(rows("sets.csv"))[name].split("|"))
+    """A small set of words, of all languages, that one rule looks for (sets.csv). Raises: StopIteration when there is none."""
+    return frozenset(next(row[1] for row in rows("sets.csv") if row[0] == name).split("|"))
 
 
 @cache
@@ -70,13 +73,13 @@ def concepts() -> dict[str, str]:
 @cache
 def kinds_of_place() -> frozenset[str]:
     """Names of places and sizes, which are no plants: "bed", "north", "big"."""
-    return frozenset(word for row in rows("names.csv") if row[0] in _PLACES for form in row[1:] for word in form.split("|"))
-
-
-_PLACES = frozenset(
-    "back bed big block corner east field front garden greenhouse lower new north old orchard pasture plot pot row slope small"
-    " south terrace tree upper west hedge".split()
-)
+    return frozenset(
+        word
+        for row in rows("names.csv")
+        if row[0] in named("concepts_of_place")
+        for form in row[1:]
+        for word in form.split("|")
+    )
 
 
 @cache
@@ -90,7 +93,9 @@ def name_words(language: str) -> frozenset[str]:
 def phrase_words(language: str) -> frozenset[str]:
     """Every single word that a pattern of one language names."""
     forms = "|".join(row[2] for row in rows(f"{language}_phrases.csv"))
-    return frozenset(word.strip("()") for word in forms.replace("|", " ").replace("/", " ").split() if word.strip("()").isalpha())
+    return frozenset(
+        word.strip("()") for word in forms.replace("|", " ").replace("/", " ").split() if word.strip("()").isalpha()
+    )
 
 
 @cache

@@ -17,7 +17,9 @@ _MESSAGES = Path(__file__).parents[3] / "fixtures" / "messages"
 
 
 def _cases(*names: str) -> list[Any]:
-    lines = [line for name in names for line in (_MESSAGES / name).read_text(encoding="utf-8").splitlines() if line.strip()]
+    lines = [
+        line for name in names for line in (_MESSAGES / name).read_text(encoding="utf-8").splitlines() if line.strip()
+    ]
     return [pytest.param(case, id=case["id"]) for case in map(json.loads, lines)]
 
 
@@ -26,10 +28,17 @@ def _rounded(form: Any) -> Any:
         return {name: _rounded(value) for name, value in form.items()}
     if isinstance(form, list | tuple):
         return [_rounded(value) for value in form]
-    return pytest.approx(form, abs=0.1) if isinstance(form, float) else form
+    is_number = isinstance(form, int | float) and not isinstance(form, bool)
+    return pytest.approx(form, abs=0.1) if is_number else form
 
 
 @pytest.mark.parametrize("case", _cases("examples_en.jsonl", "examples_es.jsonl"))
 def test_an_example_is_read_exactly(case: dict[str, Any]) -> None:
+    got = understood_to_json(read(case["in"]["text"], context_from_json(case["in"])))
+    assert any(got == _rounded(right) for right in [case["expect"], *case.get("also_ok", [])]), got
+
+
+@pytest.mark.parametrize("case", _cases("dev_en.jsonl", "dev_es.jsonl"))
+def test_a_development_message_is_read_exactly(case: dict[str, Any]) -> None:
     got = understood_to_json(read(case["in"]["text"], context_from_json(case["in"])))
     assert any(got == _rounded(right) for right in [case["expect"], *case.get("also_ok", [])]), got
