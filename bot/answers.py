@@ -112,7 +112,7 @@ class Answerer:
             self.visit.store.people.clear_question(self.visit.person)
             return [Fact(about="place", value=text.strip())]
         understood = understand.read(text, self.visit.context(_asked(question)))
-        if question is not None and self._answers_nothing(understood.statements):
+        if question is not None and self._may_tell_else(understood.statements):
             otherwise = understand.read(text, self.visit.context(None))
             if otherwise.statements and not isinstance(otherwise.statements[0], Unclear):
                 understood = otherwise
@@ -145,11 +145,11 @@ class Answerer:
         found = plants.find(name, self.visit.language, self.visit.tables)
         return [Fact(about="new_plot", value=name)] if found.how != "unknown" else []
 
-    def _answers_nothing(self, statements: Sequence[Statement]) -> bool:
-        """Whether a text was taken for a place or plant that nobody knows, when it may have told something else."""
+    def _may_tell_else(self, statements: Sequence[Statement]) -> bool:
+        """Whether a text was taken for a place, or for a plant that nobody knows, when it may have told something else."""
         match statements:
-            case [Fact(about="place", value=str() as value)] if value not in ("skipped", "unknown"):
-                return not places.find(value, self.visit.office.places)
+            case [Fact(about="place", value=str() as value)]:
+                return value not in ("skipped", "unknown")
             case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
                 return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
         return False

@@ -155,9 +155,8 @@ class Dialogue:
         before = tuple(each for each in log if each.message == self.visit.repeats.id and each.in_force)
         if not before:
             return False
-        again = told(
-            Kept(message=self.visit.repeats.id, items=before), {each.id: each.name for each in self.visit.plots()}
-        )
+        names = {each.id: each.name for each in self.visit.plots()}
+        again = told(Kept(message=self.visit.repeats.id, items=before), names, self.visit.plant_names)
         self.visit.ask("repeat", held=again)
         self.visit.say(self.visit.words.repeated(again))
         return True

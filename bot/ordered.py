@@ -27,7 +27,7 @@ def carry_out(visit: Visit, given: Order) -> Heard | None:
 def _redo(visit: Visit) -> str:
     back = visit.store.corrections.redo(visit.person)
     names = {plot.id: plot.name for plot in visit.plots()}
-    return visit.words.redone(told(back, names) if back else [])
+    return visit.words.redone(told(back, names, visit.plant_names) if back else [])
 
 
 def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:

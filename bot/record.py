@@ -87,9 +87,9 @@ class Recorder:
     def _undo(self, heard: Heard) -> None:
         names, corrections = self._names(), self.visit.store.corrections
         undone = corrections.undo(self.visit.person, self.visit.message)
-        heard.undone = told(undone, names) if undone else []
+        heard.undone = told(undone, names, self.visit.plant_names) if undone else []
         left = corrections.last_kept(self.visit.person)
-        heard.left = told(_counting(left), names) if left else []
+        heard.left = told(_counting(left), names, self.visit.plant_names) if left else []
         for item in undone.items if undone else ():
             if item.plot in self._names():
                 heard.touch(self.visit.store.plots.by_id(item.plot))
@@ -98,6 +98,7 @@ class Recorder:
         """What was taken back for another plot, as in "no, that was the apples", told anew of that one."""
         said = f" {plain(self.visit.message.text)} "
         named = [name for name in self._names().values() if name and f" {plain(name)} " in said]
+        named = named or [word for word in said.split()[-1:] if self._plant(word) is not None]
         if len(named) == 1:
             for old in heard.undone or ():
                 if isinstance(old, Reading | Watering | Sign):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date
 from typing import Any
@@ -13,27 +14,22 @@ _STATEMENTS: dict[str, type[Statement]] = {
     kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
 }
 # Facts that only go with another one, and are not worth a word of their own.
-_BESIDE = ("name", "soil_source", "rate_source", "rate_on", "stage_on", "latitude", "longitude", "timezone")
+_BESIDE = ("name", "soil_source", "rate_source", "rate_on", "stage_on", "latitude", "longitude", "timezone", "probe")
 
 
-def told(kept: Kept, names: dict[int, str]) -> list[Statement]:
-    """What the store gave back, as the statements that had told it."""
+def told(kept: Kept, names: Mapping[int, str], plants: Mapping[str, str]) -> list[Statement]:
+    """What the store gave back, as the statements that had told it.
+
+    Args:
+        names: the plots' names by their id; `plants`: what plants are called, by theirs.
+    """
     said: list[Statement] = []
     for item in kept.items:
         plot = (names.get(item.plot) or None) if item.plot is not None else None
         if isinstance(item, StoredFact):
-            if item.about not in (
-                "name",
-                "soil_source",
-                "rate_source",
-                "rate_on",
-                "stage_on",
-                "latitude",
-                "longitude",
-                "timezone",
-                "probe",
-            ):
-                said.append(Fact(about=item.about, value=item.value, plot=plot))
+            if item.about not in _BESIDE:
+                value = plants.get(item.value, item.value) if item.about == "plant" else item.value
+                said.append(Fact(about=item.about, value=value, plot=plot))
         else:
             slots = {**item.slots, "on": item.on} | ({} if item.kind == "rain" else {"plot": plot})
             said.append(_STATEMENTS[item.kind](**slots))

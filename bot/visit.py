@@ -67,6 +67,12 @@ class Visit:
         """The voice for this person."""
         return Words(self.language, self.person.units or "us", self.person.channel, self.today)
 
+    @property
+    def plant_names(self) -> dict[str, str]:
+        """What plants are called in this person's language, by their ids."""
+        spanish = self.language == "es"
+        return {id_: plant.name_es if spanish else plant.name_en for id_, plant in self.tables.plants.items()}
+
     def say(self, text: str) -> None:
         """Add a text to the reply."""
         self.draft.texts.append(text)
