@@ -19,7 +19,7 @@ from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.season import fallen_today_mm, filled, happened, this_morning, with_water
+from rules.season import filled, gauge_mm, happened, this_morning, with_water
 from rules.tables import Tables
 from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
 from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case, Finding, decide
@@ -81,11 +81,9 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     morning = this_morning(scene, days, tuple(event for event in events if event.on < on))
     now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on))
     ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
-    fallen_mm = fallen_today_mm(scene, tuple(event for event in events if event.on == on))
-    if fallen_mm is not None:
-        water_mm = water_mm + fallen_mm
-        ahead = (replace(ahead[0], rain_mm=0.0, pop=0.0), *ahead[1:])
-    look = outlook(scene, now, ahead, water_mm)
+    fallen_mm = gauge_mm(events, on)
+    water_mm = water_mm + scene.entered_mm(np.full((1, 1), fallen_mm))
+    look = outlook(scene, now, ahead, water_mm, fallen_mm)
     now = with_water(now, water_mm)
     case = _case(about, given, events, days, weather, on, morning, now, look, ahead)
     finding = decide(case)

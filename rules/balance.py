@@ -91,8 +91,8 @@ def step(zone: Zone, start: Depletion, demand_mm: Array, gain_mm: Array) -> tupl
     easy = 1.0 - zone.stress_share
     upper_ramp_mm = np.maximum(zone.upper_mm * easy, demand_mm * zone.upper_roots / _COMPENSATED)
     lower_ramp_mm = np.maximum(zone.lower_mm * easy, demand_mm * lower_roots / _COMPENSATED)
-    upper_supply = np.clip((zone.upper_mm - upper_mm) / upper_ramp_mm, 0.0, 1.0)
-    lower_supply = np.clip((zone.lower_mm - start.lower_mm) / lower_ramp_mm, 0.0, 1.0)
+    upper_supply = np.minimum(np.maximum((zone.upper_mm - upper_mm) / upper_ramp_mm, 0.0), 1.0)
+    lower_supply = np.minimum(np.maximum((zone.lower_mm - start.lower_mm) / lower_ramp_mm, 0.0), 1.0)
     supply = zone.upper_roots * upper_supply + lower_roots * lower_supply
     helped = demand_mm / np.maximum(supply, _COMPENSATED)
 

@@ -28,18 +28,18 @@ class Outlook:
         return next((ahead for ahead, share in enumerate(self.stressed) if share > threshold), None)
 
 
-def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array) -> Outlook:
+def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array, fallen_mm: float) -> Outlook:
     """Carry the belief through the days to come without new watering.
 
     Args:
         days: today first, without gaps.
-        water_mm: what was put on today after the last reading, or is still expected. (plots, members)
+        water_mm: what was put on today after the last reading, rain that has fallen included. (plots, members)
+        fallen_mm: rain of today that has fallen already: only what falls beyond it is still to come.
     """
     shares = []
     for ahead, day in enumerate(map(as_chance, days)):
-        belief = pass_day(
-            scene.root.zone, belief, weather_of(scene, day, (), water_mm if ahead == 0 else 0 * water_mm, ahead)
-        )
+        water, fallen = (water_mm, fallen_mm) if ahead == 0 else (0 * water_mm, 0.0)
+        belief = pass_day(scene.root.zone, belief, weather_of(scene, day, (), water, ahead, fallen))
         shares.append(float(stressed(scene.root.zone, belief)[0]))
     return Outlook(tuple(day.on for day in days), tuple(shares))
 

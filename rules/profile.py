@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import lru_cache
 
@@ -26,6 +26,8 @@ _LATITUDE = 38.0
 _POT_SOIL = "loam"
 # A limit is set for use on a day of this much (FAO-56 gives p for 5 mm; so a limit stays the same through a stage).
 _USE_MM = 5.0
+# Turns that a person or a timer can be asked for in a day (our judgement).
+_MOST_TURNS = 6
 # Believed depleted at the start of a record, as a share of what is allowed: half way to the limit, give or take.
 _START = 0.5
 
@@ -127,6 +129,11 @@ class Profile:
             return advice
         minutes = delivery.run_minutes(depth_mm, self.rate.mm_h)
         turns = delivery.cycles(self.plot, minutes, self.rate.mm_h, self.tables)
+        if turns.count > _MOST_TURNS:
+            # The ground takes no more in one day; the rest is for another.
+            minutes = _MOST_TURNS * turns.minutes
+            turns = replace(turns, count=_MOST_TURNS)
+            advice = replace(advice, depth_mm=round(self.rate.mm_h * minutes / 60, 1), litres=None, litres_each=None)
         return replace(
             advice,
             minutes=minutes,
@@ -237,15 +244,22 @@ class _Demand:
     plant: Plant
     plot: Plot
     tables: Tables
+    known: dict[date, float] = field(default_factory=dict)
+
+    def coefficient(self, on: date) -> float:
+        """The plant's coefficient of a day, worked out once."""
+        if on not in self.known:
+            stage = stage_on(self.plant, self.plot, on, self.tables)
+            self.known[on] = plants.kc_on(self.plant, self.plot, on, stage, self.tables)
+        return self.known[on]
 
     def mm(self, day: Day) -> float:
         """Reference evapotranspiration times the plant's coefficient of the day. [mm]"""
-        stage = stage_on(self.plant, self.plot, day.on, self.tables)
         latitude = self.plot.latitude
         reference = reference_et_mm(day, latitude, self.plot.elevation_m)
         if reference is None:
             reference = usual_et_mm(day.on, _LATITUDE if latitude is None else latitude)
-        return reference * plants.kc_on(self.plant, self.plot, day.on, stage, self.tables)
+        return reference * self.coefficient(day.on)
 
 
 def _assumed(plot: Plot, rate: delivery.Rate | None, tables: Tables) -> tuple[str, ...]:

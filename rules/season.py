@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import lru_cache
 
 import numpy as np
 
@@ -51,6 +50,10 @@ class Scene:
 
 Events = tuple[Observation, ...]
 
+# Each plot's last whole week, the one asked for longest ago first; some 5 kB each (measured in tests/bench/bench_advice.py).
+WEEKS: dict[tuple[Scene, tuple[Day, ...], Events], Belief] = {}
+_MOST_WEEKS = 8192
+
 
 def this_morning(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
     """The estimate after `days`, oldest first without gaps, with the events of those days."""
@@ -68,12 +71,21 @@ def _through(events: Events, days: tuple[Day, ...]) -> Events:
     return tuple(event for event in events if event.on <= days[-1].on) if days else ()
 
 
-@lru_cache(maxsize=4096)
 def _remembered(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
-    if not days:
-        return beginning(scene.root.zone, scene.start)
-    before, week = days[:-7], days[-7:]
-    return _carry(scene, _remembered(scene, before, _through(events, before)), week, events)
+    """The estimate after whole weeks: from memory, or from the week before in memory, or worked out from the start."""
+    key = (scene, days, events)
+    belief = WEEKS.pop(key, None)
+    if belief is None:
+        before, week = days[:-7], days[-7:]
+        earlier = WEEKS.get((scene, before, _through(events, before)))
+        if earlier is None:
+            belief = _carry(scene, beginning(scene.root.zone, scene.start), days, events)
+        else:
+            belief = _carry(scene, earlier, week, events)
+    WEEKS[key] = belief
+    if len(WEEKS) > _MOST_WEEKS:
+        WEEKS.pop(next(iter(WEEKS)), None)
+    return belief
 
 
 def _carry(scene: Scene, belief: Belief, days: tuple[Day, ...], events: Events) -> Belief:
@@ -121,8 +133,10 @@ def _delivered_mm(scene: Scene, watering: Watering) -> Array:
     return net_mm * factor
 
 
-def weather_of(scene: Scene, day: Day, events: Events, water_mm: Array, days_ahead: int) -> Today:
-    """What the weather does to the members on one day."""
+def weather_of(
+    scene: Scene, day: Day, events: Events, water_mm: Array, days_ahead: int, fallen_mm: float = 0.0
+) -> Today:
+    """What the weather does to the members on one day; of its rain, `fallen_mm` is in the soil already."""
     gauge = [event for event in events if isinstance(event, Rain)]
     ordinal = day.on.toordinal()
     station_mm = day.rain_mm or 0.0
@@ -132,9 +146,11 @@ def weather_of(scene: Scene, day: Day, events: Events, water_mm: Array, days_ahe
         rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), station_mm))
     else:
         rain_mm = spread.chance_rain_mm(ordinal, np.full((1, 1), station_mm), np.full((1, 1), day.pop), days_ahead)
+    rain_mm = np.maximum(rain_mm, fallen_mm)
     wetted_mm = np.minimum(rain_mm, CAUGHT_MM)
+    entered_mm = scene.entered_mm(rain_mm) - scene.entered_mm(np.full((1, 1), fallen_mm))
     demand_mm = np.full((1, 1), scene.demand_mm(day)) * spread.use_factor(ordinal)
-    return Today(demand_mm, scene.entered_mm(rain_mm), wetted_mm, water_mm)
+    return Today(demand_mm, entered_mm, wetted_mm, water_mm)
 
 
 def _gauged_mm(gauge: list[Rain], station_mm: float) -> Array:
@@ -142,10 +158,10 @@ def _gauged_mm(gauge: list[Rain], station_mm: float) -> Array:
     return np.full((1, 1), sum(told) if told else max(station_mm, _HARD_RAIN_MM))
 
 
-def fallen_today_mm(scene: Scene, events: Events) -> Array | None:
-    """Rain of today by the person's own gauge that has entered the soil; None where none was read. [mm]"""
-    gauge = [event for event in events if isinstance(event, Rain)]
-    return scene.entered_mm(_gauged_mm(gauge, 0.0)) if gauge else None
+def gauge_mm(events: Events, on: date) -> float:
+    """Rain of a day by the person's own gauge; 0 where none was read. [mm]"""
+    gauge = [event for event in events if isinstance(event, Rain) and event.on == on]
+    return float(_gauged_mm(gauge, 0.0).item()) if gauge else 0.0
 
 
 def filled(days: tuple[Day, ...], first: date, last: date) -> tuple[Day, ...]:

@@ -16,6 +16,8 @@ from rules.terms import Day, Plot, Verdict
 
 # Share of members past the limit by tomorrow evening at which to water: the specialist's knob (0.50 to 0.65 cost alike).
 WATER_ABOVE = 0.55
+# Too soon to water while less than this share of what may be used is gone, however hot tomorrow is (our judgement).
+_TOO_SOON_SHARE = 0.4
 # How far a published tension limit moves that threshold when today's reading has passed it, or is not half way there.
 _TENSION_SAYS = 0.2
 # No watering below this: it wets leaves and the top inch (common practice, no published source).
@@ -170,7 +172,8 @@ def asleep(case: Case) -> Finding | None:
 def limit_near(case: Case) -> Finding | None:
     """Water when, left alone, the root zone is likely past its limit by tomorrow evening."""
     share = case.outlook.stressed[min(1, len(case.outlook.stressed) - 1)]
-    if share <= _threshold(case) or case.need_mm < LEAST_DEPTH_MM:
+    too_soon = case.left > 1 - _TOO_SOON_SHARE * (1 - case.limit)
+    if share <= _threshold(case) or too_soon or case.need_mm < LEAST_DEPTH_MM:
         return None
     allowed_on = next_allowed(case.plot.water_days, case.on)
     if allowed_on != case.on:

@@ -36,7 +36,7 @@ def _ask(case: Season) -> None:
 
 
 def _forget() -> None:
-    season._remembered.cache_clear()
+    season.WEEKS.clear()
     _scene.cache_clear()
 
 
