@@ -13,7 +13,9 @@ from typing import Any
 from bot.understand import words
 from bot.understand.can_test import depths_mm, is_can_test
 from bot.understand.clauses import Clause
+from bot.understand.facts import across_m2, lengths_cm
 from bot.understand.items import Item
+from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written, likeness
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Asked, Fact, Rain, Reading, Request, Statement, Watering
@@ -72,7 +74,10 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
         value = True if said[0] in _YES else False if said[0] in _NO else None
     if value is None and asked.choices == () and said[0] in _NO and len(said) <= 2:
         return []
-    return None if value is None else [Fact(about=asked.about, value=value, plot=_plot(clause, asked))]
+    if value is None:
+        return None
+    values = value if asked.about == "probe_depth_cm" else [value]
+    return [Fact(about=asked.about, value=one, plot=_plot(clause, asked)) for one in values]
 
 
 def _plot(clause: Clause, asked: Asked) -> str | None:
@@ -94,6 +99,8 @@ def _choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     if len(telling) == 0 and said and said[-1] in ("one", "uno", "una"):
         telling = [] if said != ["one"] else ["one"]
     if len(telling) == 1:
+        if telling[0] in words.named("place_middle") and len(asked.choices) == 3:
+            return asked.choices[1]
         for place, forms in _PLACES.items():
             if telling[0] in forms and -len(asked.choices) <= place < len(asked.choices):
                 return asked.choices[place]
@@ -107,6 +114,9 @@ def _choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
 def _named_choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     if clause.has(*_BUSY) or clause.quantities():
         return None
+    pointed = [choice for choice in asked.choices if set(fold(choice).split("_")) & set(said)]
+    if "one" in said and len(pointed) == 1:
+        return pointed[0]
     told = {str(item.value) for item in clause.items if item.kind in ("soil", "feel", "method", "instrument", "plot")}
     named = [choice for choice in asked.choices if choice in told]
     if not named and not told:
@@ -150,6 +160,14 @@ def _observed(clause: Clause, state: State, asked: Asked) -> list[Statement] | N
     feel = clause.first("feel")
     if asked.about in ("feel", "reading") and feel is not None and not clause.has(*_BUSY, "plot", "number", "quantity"):
         return [Reading(quantity="feel", value=str(feel.value), plot=asked.plot, on=state.today)]
+    lengths = clause.quantities("length")
+    if (
+        asked.about == "watering"
+        and len(lengths) == 1
+        and len(clause.quantities()) == 1
+        and not clause.has(*_BUSY, "plot")
+    ):
+        return [Watering(on=state.today, depth_mm=lengths[0].value.value, plot=asked.plot)]
     figure = _only_number(clause)
     if figure is None or clause.has(*_BUSY, "at", "plot", "date"):
         return None
@@ -214,6 +232,25 @@ def _probe(clause: Clause, state: State) -> str | None:
     return named[0] if named else None
 
 
+def _depths_cm(clause: Clause, state: State) -> list[float] | None:
+    if clause.has("feel", "instrument", "plot") or clause.quantities(*_QUANTITIES):
+        return None
+    return lengths_cm(clause, state) or None
+
+
+def _area(clause: Clause, state: State) -> float | None:
+    found: float | None = across_m2(clause, state) or _figure("area", M2_PER_SQUARE_FOOT, 1.0)(clause, state)
+    return found
+
+
+def _units(clause: Clause, state: State) -> str | None:
+    named = [item.value.split()[2] for item in clause.every("unit")]
+    return None if not named else "us" if named[0] in _US_UNITS else "metric"
+
+
+_US_UNITS = ("inch", "foot", "yard", "gallon", "quart", "fahrenheit", "square", "acre")
+
+
 def _planted(clause: Clause, state: State) -> str | None:
     when = next((when for item in clause.items if (when := state.day_of(item)) is not None), None)
     return when.day.isoformat() if when is not None and when.day is not None and when.fault in ("", "old") else None
@@ -229,13 +266,19 @@ def _words(clause: Clause, state: State) -> str | None:
     """A short answer in the person's own words."""
     if clause.has("number", "quantity", "instrument", "neg", "chat", "reads") and not clause.has("name"):
         return None
-    if clause.has("quantity", "number") or (clause.has("feel", "date") and not state.text[:1].isupper()):
+    if clause.has("quantity", "number") or (clause.has("feel", "date") and not _has_proper_name(clause, state)):
         return None
     said = _TRAILING.sub("", as_written(state.text))
     for _ in range(4):
         said = _LEADING.sub("", said)
     said = as_written(said)
     return said if said and len(said.split()) <= _LONGEST_NAME and "\n" not in said else None
+
+
+def _has_proper_name(clause: Clause, state: State) -> bool:
+    """Whether the words are a name all the same ("Dry Fork"): capitals, or a word that no list knows."""
+    unknown = any(item.kind == "word" and item.text not in vocabulary() for item in clause.items)
+    return unknown or (len(clause.items) > 1 and state.text.istitle())
 
 
 def _place(clause: Clause, state: State) -> str | None:
@@ -255,13 +298,14 @@ _FINDERS: dict[str, Finder] = {
     "new_plot": _words,
     "plot": _tag("plot"),
     "root_depth_cm": _figure("length", 2.54, 1.0),
-    "probe_depth_cm": _figure("length", 2.54, 1.0),
+    "probe_depth_cm": _depths_cm,
+    "units": _units,
     "trunk_cm": _figure("length", 2.54, 1.0),
     "rate_mm_h": _rate,
     "emitters_each": _figure("", 1.0, 1.0),
     "count": _figure("", 1.0, 1.0),
     "flow_l_h": _figure("flow", LITRES_PER_GALLON, 1.0),
-    "area_m2": _figure("area", M2_PER_SQUARE_FOOT, 1.0),
+    "area_m2": _area,
     "container_litres": _figure("volume", LITRES_PER_GALLON, 1.0),
     "most_litres_a_day": _figure("volume", LITRES_PER_GALLON, 1.0),
     "planted_on": _planted,

@@ -148,7 +148,7 @@ def _denied(clause: Clause, place: int) -> bool:
     return any(item.kind == "neg" for item in clause.items[max(0, place - 2) : place])
 
 
-def _lengths(clause: Clause, state: State) -> list[float]:
+def lengths_cm(clause: Clause, state: State) -> list[float]:
     """The lengths of a clause in cm, figures without a unit as depths."""
     found = []
     for item in clause.items:
@@ -162,14 +162,14 @@ def _lengths(clause: Clause, state: State) -> list[float]:
 
 
 def _roots(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    lengths = _lengths(clause, state)
+    lengths = lengths_cm(clause, state)
     if not clause.has("root") or not lengths or clause.quantities(*_READING) or clause.has("feel"):
         return None
     return _of("root_depth_cm", lengths[0], clause, state)
 
 
 def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    lengths = _lengths(clause, state)
+    lengths = lengths_cm(clause, state)
     if not clause.has("trunk") or not lengths:
         return None
     return _of("trunk_cm", lengths[0], clause, state)
@@ -257,7 +257,19 @@ def _rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     return None
 
 
+def across_m2(clause: Clause, state: State) -> float | None:
+    """The area of "4 x 8" told without a unit: feet in `us`, metres in `metric`. [m2]"""
+    for first, link, second in (clause.items[place : place + 3] for place in range(len(clause.items) - 2)):
+        if first.kind == second.kind == "number" and (link.text in ("x", "por") or link.kind == "by"):
+            side_m = 0.3048 if state.context.units == "us" else 1.0
+            return float(first.value) * float(second.value) * side_m**2
+    return None
+
+
 def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    across = None if clause.quantities() else across_m2(clause, state)
+    if across is not None and clause.has("plot", "thing", "name") and not clause.has("watered", "gave", "date"):
+        return _of("area_m2", across, clause, state)
     areas = clause.quantities("area")
     if areas and not clause.has("watered") and not clause.quantities("volume", "duration", "flow"):
         return _of("area_m2", areas[0].value.value, clause, state)
@@ -294,7 +306,7 @@ def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Stateme
     """ "probes at 12 and 24": where they sit, and no value beside it."""
     if not clause.has("instrument") or clause.quantities(*_READING) or clause.has("feel", "rod", "watered", "rain"):
         return None
-    lengths = _lengths(clause, state)
+    lengths = lengths_cm(clause, state)
     sits = _tagged(found, "sits") is not None
     if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
         return None

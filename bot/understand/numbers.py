@@ -116,8 +116,11 @@ def _alone_counts(row: Row, place: int) -> bool:
         return True
     if kind_at(row, place + 1) == "emitter":
         return True
+    unit = matching(unit_forms(), row, place + 1) if at(row, place + 1) else None
+    if unit is None or unit.value.startswith(("percent", "tension", "resistance", "temperature")):
+        return False
     lettered = text_at(row, place) == "a" and len(text_at(row, place + 1)) <= 2
-    return starts_unit(row, place + 1) and not lettered
+    return not lettered
 
 
 def _spoken(row: Row, place: int) -> tuple[float, int]:

@@ -9,38 +9,22 @@ import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.understand import words
 from bot.understand.answers import answer
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
-from bot.understand.clock import clock_span, on_and_off
 from bot.understand.corrections import corrected
-from bot.understand.dates import calendar_date, days_back
 from bot.understand.facts import facts, new_plot, settings
-from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, rewrite, text_at
+from bot.understand.items import Row
 from bot.understand.language import language_of
-from bot.understand.lexicon import matching, plain_items, tagged, unit_forms
-from bot.understand.numbers import number, number_range
-from bot.understand.patterns import phrased
+from bot.understand.lexicon import plain_items
 from bot.understand.plots import with_plots
-from bot.understand.quantities import (
-    area,
-    bare_unit,
-    buckets,
-    negative,
-    per_time,
-    quantity,
-    quantity_range,
-    shared_unit,
-    times,
-    together,
-)
 from bot.understand.rains import rains
 from bot.understand.readings import readings, with_depth, with_temperature
 from bot.understand.requests import is_question, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
-from bot.understand.statements import Context, Fact, Reading, Request, Sign, Statement, Unclear, Understood
+from bot.understand.statements import Context, Fact, Reading, Request, Sign, Statement, Unclear, Understood, Watering
+from bot.understand.tagging import tagged_row
 from bot.understand.tokens import tokenise
 from bot.understand.waterings import not_watered, planned, waterings
 
@@ -70,82 +54,6 @@ def read(text: str, context: Context) -> Understood:
 
 def _lone_mark(words: Row) -> list[str]:
     return ["?"] if words and all(item.is_mark("?") for item in words) else []
-
-
-def tagged_row(row: Row, language: str, context: Context) -> Row:
-    """The row with numbers, quantities, days and words of the lists as items."""
-    row = rewrite(rewrite(row, phrased(language)), by_finger)
-    row = tagged(row, language)
-    today = context.now.date()
-    for rule in (
-        negative,
-        number,
-        clock_span,
-        on_and_off,
-        calendar_date(today, context.units),
-        number_range,
-        out_of_ten,
-        quantity(context.units),
-        bare_unit,
-        together,
-        shared_unit,
-        area,
-        buckets,
-        times,
-        quantity_range,
-        per_time,
-        days_back(today),
-        lone_unit,
-        about,
-    ):
-        row = rewrite(row, rule)
-    return row
-
-
-def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "6 out of 10", "4 de 10": a hand meter's scale."""
-    figure, after = at(row, place), place + 1
-    if figure is None or figure.kind != "number" or not 0 <= figure.value <= 10:
-        return None
-    while text_at(row, after) in ("out", "of", "de", "sobre", "on", "a", "scale", "out of"):
-        after += 1
-    ten = at(row, after)
-    if after == place + 1 or ten is None or ten.kind != "number" or ten.value != 10:
-        return None
-    unit = matching(unit_forms(), row, after + 1) if at(row, after + 1) else None
-    return (
-        None
-        if unit
-        else (joined("quantity", Quantity("dial", figure.value), row[place : after + 1]), after + 1 - place)
-    )
-
-
-def about(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "como 40" asks nothing: it is about forty."""
-    asks = row[place].text == "como" and kind_at(row, place + 1) in ("number", "quantity")
-    return (replace(row[place], kind="word"), 1) if asks else None
-
-
-def by_finger(row: Row, place: int) -> tuple[Item, int] | None:
-    """A finger pushed in tells a depth to feel at, and is no rod."""
-    near = row[place + 1 : place + 4]
-    pushed = row[place].text in _PUSHED and any(item.text in _FINGERS for item in near)
-    return (replace(row[place], text="dug"), 1) if pushed else None
-
-
-_PUSHED = words.named("pushed")
-_FINGERS = words.named("fingers")
-
-
-def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:
-    """The name of a unit with no figure: "go with inches"."""
-    item = row[place]
-    if item.kind != "word" or len(item.text) < 2 or item.text in ("in", "ha", "bar", "me", "mar"):
-        return None
-    term = matching(unit_forms(), row, place)
-    if term is None:
-        return None
-    return joined("unit", term.value, row[place : place + len(term.words)]), len(term.words)
 
 
 def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
@@ -324,6 +232,11 @@ def _tidied(made: list[Statement], state: State) -> list[Statement]:
 def _for_asked(statement: Statement, state: State) -> Statement:
     """A fact told in answer, in so many words, belongs to the plot that was asked about."""
     asked = state.context.asked
-    if asked is None or not isinstance(statement, Fact) or statement.about != asked.about or statement.plot is not None:
+    if asked is None or not isinstance(statement, Fact | Reading | Watering) or statement.plot is not None:
         return statement
-    return replace(statement, plot=asked.plot)
+    about = {Reading: _OF_READINGS, Watering: ("watering",)}.get(type(statement), ())
+    told = statement.about == asked.about if isinstance(statement, Fact) else asked.about in about
+    return replace(statement, plot=asked.plot) if told else statement
+
+
+_OF_READINGS = ("reading", "feel", "rod", "tension", "resistance", "percent", "dial")
