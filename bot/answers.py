@@ -95,6 +95,7 @@ class Answerer:
                 self._ordinary(given.rest)
             return
         statements = self._statements(text)
+        self.dialogue.settle_place(statements)
         if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):
             return
         heard = Recorder(self.visit).keep(statements)

@@ -26,6 +26,7 @@ _CLOCKS_DIFFER = timedelta(minutes=3)
 _FEEL = ("wet", "moist", "slightly_moist", "dry")
 FIRST_TEXTURE = "texture.ball"
 _DROOPY = ("wilting", "yellow", "leaf_drop")
+_PASSED = ("skipped", "unknown")
 _CONFIRMED = ("forget yes", "olvidar si", "export yes", "exportar si")
 _QUANTITY_WORDS = {
     "cb": "tension",
@@ -250,8 +251,18 @@ class Dialogue:
         self.visit.say(self.visit.words.question(about, plot=plot if several and about != "place" else None))
 
     def asked_before(self, plot: StoredPlot) -> list[str]:
+        """What need not be asked of this plot any more; the place, which decides most, only when asked twice or answered."""
         asked = self.visit.person.dialogue.get("asked", {})
-        return list(asked.get(plot.name, [])) + list(asked.get("", []))
+        of_all = list(asked.get("", []))
+        if of_all.count("place") < 2:
+            of_all = [about for about in of_all if about != "place"]
+        return list(asked.get(plot.name, [])) + of_all
+
+    def settle_place(self, statements: Sequence[Statement]) -> None:
+        """Remember that the question for the place was answered, or passed over."""
+        if any(isinstance(each, Fact) and each.about == "place" and each.value in _PASSED for each in statements):
+            asked = self.visit.person.dialogue.get("asked", {})
+            self.visit.remember(asked={**asked, "": [*asked.get("", []), "place", "place"]})
 
     def hand_first(self, plot: StoredPlot, signs: Sequence[Statement]) -> bool:
         """Whether the soil must be felt before leaves are believed: too wet and too dry look alike."""
