@@ -46,7 +46,12 @@ def in_force(state: dict[str, Any], wanted: list[dict[str, Any]]) -> list[dict[s
     """The observations that count, with the slots that are wanted of them."""
     held = [each for each in state["observations"] if each["in_force"]]
     slots = [sorted(each) for each in wanted] + [[]] * len(held)
-    return [{slot: each.get(slot) for slot in names} for each, names in zip(held, slots, strict=False)]
+    return [{slot: _rounded(each.get(slot)) for slot in names} for each, names in zip(held, slots, strict=False)]
+
+
+def _rounded(value: Any) -> Any:
+    """Lengths of other units come out to the millimetre."""
+    return round(value, 1) if isinstance(value, float) else value
 
 
 def check(expect: dict[str, Any], replies: list[dict[str, Any]], state: dict[str, Any] | None) -> None:
