@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at
+from bot.understand.lexicon import unit_forms
 
 _ENDS = frozenset(".!?\n¿¡")
 _PARTS = frozenset(",;()|•*")
@@ -42,6 +43,7 @@ _WEAK = frozenset(
 )
 _NEEDS_HEAD = words.named("needs_head")
 _BEFORE_SUBJECT = words.named("before_subject")
+_LONGEST_SHORT = 6
 _LONGEST = 150
 _AMOUNTS = ("duration", "volume")
 
@@ -110,11 +112,17 @@ def softened(row: Row, text: str) -> Row:
     out: Row = []
     for place, item in enumerate(row):
         before, after = at(row, place - 1), at(row, place + 1)
-        shortened = item.is_mark(".") and item.glued and before is not None and before.text in _SHORTENED
+        shortened = item.is_mark(".") and item.glued and before is not None and _is_shortened(before.text)
         if shortened and after is not None and not text[after.start].isupper() and not after.is_mark("\n"):
+            if after.kind == "mark":
+                continue
             item = replace(item, text=",")
         out.append(item)
     return out
+
+
+def _is_shortened(word: str) -> bool:
+    return word in _SHORTENED or (len(word) < _LONGEST_SHORT and word in unit_forms())
 
 
 def clauses(row: Row) -> list[Clause]:
@@ -200,6 +208,8 @@ def group(items: Row | tuple[Item, ...]) -> str:
         return "reading"
     if "sign" in kinds:
         return "sign"
+    if "water" in kinds:
+        return "watering"
     if dimensions & set(_AMOUNTS):
         return "watering"
     if kinds & {"number", "slash"}:

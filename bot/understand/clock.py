@@ -66,7 +66,7 @@ def clock_span(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 def _lone_time(row: Row, place: int, start: int, time: tuple[float, str, bool, int]) -> tuple[Item, int] | None:
-    if not time[1] and text_at(row, start + 1) != ":" and text_at(row, start) not in ("las", "la"):
+    if not time[1] and time[3] < 3 and text_at(row, start) not in ("las", "la"):
         return None
     if start != place or (text_at(row, start) in ("la", "las") and not time[1]):
         return None

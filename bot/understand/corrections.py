@@ -86,7 +86,7 @@ def _something_follows(row: Row, place: int) -> bool:
     for item in row[place : place + 6]:
         if item.kind in _CORRECTED:
             return True
-        if item.kind in ("watered", "rain", "ask", "gave", "feel"):
+        if item.kind in ("watered", "rain", "ask", "gave", "feel", "water"):
             return False
     return False
 

@@ -304,7 +304,10 @@ def _scale_of_ten(clause: Clause) -> bool:
 
 def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "probes at 12 and 24": where they sit, and no value beside it."""
-    if not clause.has("instrument") or clause.quantities(*_READING) or clause.has("feel", "rod", "watered", "rain"):
+    sensors = [
+        item for item in clause.every("instrument") if item.text not in ("reading", "readings", "lectura", "lecturas")
+    ]
+    if not sensors or clause.quantities(*_READING) or clause.has("feel", "rod", "watered", "rain"):
         return None
     lengths = lengths_cm(clause, state)
     sits = _tagged(found, "sits") is not None

@@ -125,7 +125,9 @@ def tagged(row: Row, language: str) -> Row:
     place = 0
     while place < len(row):
         item = row[place]
-        term = matching(found, row, place) if item.kind == "word" else None
+        term = matching(found, row, place) if item.kind == "word" or item.is_mark("/") else None
+        if term is not None and item.kind == "mark" and len(term.words) == 1:
+            term = None
         if term is None:
             named = item.kind == "word" and item.text in words.concepts()
             out.append(replace(item, kind="name") if named else item)

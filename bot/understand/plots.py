@@ -29,6 +29,10 @@ def stems(word: str) -> frozenset[str]:
     return frozenset(found)
 
 
+def _concepts(word: str) -> frozenset[str]:
+    return frozenset(concepts()[stem] for stem in stems(word) if stem in concepts())
+
+
 @lru_cache(maxsize=65536)
 def likeness(word: str, name: str) -> int:
     """How surely a word means a word of a name: 4 the same, 3 its plural, 2 another language, 1 a typo, 0 not at all."""
@@ -36,8 +40,7 @@ def likeness(word: str, name: str) -> int:
         return 4
     if len(word) > 2 and len(name) > 2 and stems(word) & stems(name):
         return 3
-    concept = concepts().get(word)
-    if concept is not None and concept == concepts().get(name):
+    if _concepts(word) & _concepts(name):
         return 2
     if word in vocabulary() or len(word) < _SHORTEST or len(name) < _SHORTEST or word[0] != name[0]:
         return 0

@@ -103,7 +103,7 @@ def negative(row: Row, place: int) -> tuple[Item, int] | None:
     sign, figure = at(row, place), at(row, place + 1)
     if sign is None or figure is None or not sign.is_mark("-") or figure.kind != "number" or not figure.glued:
         return None
-    if sign.glued and place > 0 and kind_at(row, place - 1) in ("number", "word", "quantity"):
+    if sign.glued and place > 0 and kind_at(row, place - 1) != "mark":
         return None
     return joined("number", -figure.value, row[place : place + 2]), 2
 

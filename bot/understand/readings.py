@@ -79,6 +79,8 @@ def _events(clause: Clause, state: State) -> list[object]:
         before = items[place - 1] if place else None
         after = items[place + 1] if place + 1 < len(items) else None
         if item.kind in ("plot", "all"):
+            if item.kind == "all" and after is not None and after.kind == "instrument":
+                continue
             if item.kind == "plot" or not any(isinstance(event, tuple) for event in events):
                 events.append(("plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
@@ -122,7 +124,7 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
             return True
     if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
-    if after is not None and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
+    if after is not None and not _is_at(before) and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
 
@@ -147,7 +149,7 @@ def _number(
 
 def _heads_value(clause: Clause, item: Item, after: Item | None) -> bool:
     """ "24 is 22", "the 12 says 48": a figure that another is told of is the depth of it."""
-    if after is None or not (after.kind == "reads" or after.text in ("is", "was", "esta", "es")):
+    if after is None or not (after.kind == "reads" or after.text in ("is", "was", "esta", "es", ":", "=")):
         return False
     place = clause.items.index(item) + 2
     told = clause.items[place] if place < len(clause.items) else None

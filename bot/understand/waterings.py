@@ -129,7 +129,7 @@ def _is_everyday(item: Item) -> bool:
 def _events(clause: Clause, state: State) -> list[_Event]:
     """One event a new amount, day or plot after a full one."""
     events = [_Event()]
-    each = clause.has("each")
+    each = clause.has("each") or _per_plant(clause)
     items = clause.items
     for place, item in enumerate(items):
         current = events[-1]
@@ -177,6 +177,12 @@ def _has_more(rest: tuple[Item, ...]) -> bool:
 
 def _is_amount(item: Item) -> bool:
     return item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")
+
+
+def _per_plant(clause: Clause) -> bool:
+    """ "10 gallons per peach tree"."""
+    pairs = itertools.pairwise(clause.items)
+    return any(item.kind == "per" and after.kind in ("plot", "name", "thing") for item, after in pairs)
 
 
 def _each_applies(items: tuple[Item, ...], place: int, each: bool) -> bool:
