@@ -1,8 +1,7 @@
 """The season so far: observations and weather turned into the estimate of this morning.
 
-The days are carried week by week, and each week is remembered by everything that went into it. So a question costs the days
-since the last Monday, a late or retracted observation costs the weeks from its date on, and the answer is that of a full
-replay in every case, because it is one.
+The estimate of a plot's last whole week is remembered by everything that went into it. So a question costs the days since,
+a late or retracted observation costs a replay, and the answer is that of a full replay in every case.
 """
 
 from __future__ import annotations
