@@ -137,6 +137,8 @@ def _soil(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     told = [item for place, item in enumerate(clause.items) if item.kind == "soil" and not _denied(clause, place)]
     if clause.has("watered", "gave", "feel") or clause.quantities("duration", "volume", *_READING):
         return None
+    if clause.has("soil") and not told:
+        return []
     if told:
         return _of("soil", told[0].value, clause, state)
     if clause.has("soilword") and clause.has("ground"):
@@ -347,12 +349,11 @@ def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
 
 
 def _thing_after(clause: Clause, place: int) -> Item | None:
-    for item in clause.items[place + 1 : place + 3]:
-        if item.kind in ("plot", "thing", "name"):
-            return item if item.text not in ("side", "area", "north", "south", "east", "west") else None
-        if item.kind not in ("word", "one"):
-            return None
-    return None
+    """The plants or plot right after a figure, which counts them."""
+    after = clause.items[place + 1] if place + 1 < len(clause.items) else None
+    if after is None or after.kind not in ("plot", "thing", "name"):
+        return None
+    return None if after.text in ("side", "area", "north", "south", "east", "west") else after
 
 
 def _stage(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:

@@ -163,10 +163,10 @@ def _says_something(clause: Clause) -> bool:
         return False
     if clause.asks or is_question(clause) or clause.has(*_TELLING):
         return True
-    return (
-        clause.has("plot", "name")
-        and sum(item.kind not in ("one", "thing", "plot", "name", "all") for item in clause.items) > 1
-    )
+    others = [
+        item for item in clause.items if item.kind not in ("one", "thing", "plot", "name", "all") and len(item.text) > 3
+    ]
+    return clause.has("plot", "name") and bool(others)
 
 
 def _written(clause: Clause, state: State) -> str:

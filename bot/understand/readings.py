@@ -16,6 +16,7 @@ from bot.understand.statements import Reading, Statement, Unclear
 
 _AT = words.named("at")
 _NUMBERED_THINGS = words.named("numbered_things")
+_LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
 _VALUES = ("tension", "resistance", "percent", "dial")
 _NEEDLES = words.named("needles")
 
@@ -60,6 +61,10 @@ def _is_of_something_else(events: list[object], clause: Clause) -> bool:
     """Whether bare figures are told of a thing no list knows ("ec of my well is 2.1") or over some days."""
     if any(isinstance(event, _Found) and event.quantity is not None for event in events):
         return False
+    if any(
+        isinstance(event, _Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
+    ):
+        return True
     if clause.has("span", "habit"):
         return True
     strange = any(_is_unknown(item) for item in clause.items)
@@ -124,7 +129,12 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
             return True
     if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
-    if after is not None and not _is_at(before) and after.kind in ("instrument", "thing", "name", "emitter") and after.text not in ("down",):
+    if (
+        after is not None
+        and not _is_at(before)
+        and after.kind in ("instrument", "thing", "name", "emitter")
+        and after.text not in ("down",)
+    ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
 
