@@ -13,7 +13,7 @@ from typing import Any
 from bot.understand import words
 from bot.understand.can_test import depths_mm, is_can_test
 from bot.understand.clauses import Clause
-from bot.understand.facts import across_m2, lengths_cm
+from bot.understand.fact_slots import across_m2, lengths_cm
 from bot.understand.items import Item
 from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written, likeness

@@ -5,20 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date
-from typing import Any
 
-from bot.understand import words
+from bot.understand import equipment, words
 from bot.understand.clauses import Clause
+from bot.understand.fact_slots import VALUES, across_m2, lengths_cm, of, tagged_fit
 from bot.understand.items import Item
-from bot.understand.naming import is_name, named_thing
+from bot.understand.naming import is_name
 from bot.understand.patterns import Fit, fits
 from bot.understand.plots import as_written, own_name
 from bot.understand.requests import is_question
-from bot.understand.state import State, default_length_mm
+from bot.understand.state import State
 from bot.understand.statements import Fact, Statement, Unclear
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_READING = ("tension", "resistance", "percent", "dial")
 _COORDINATES = re.compile(
     r"(?<![\d.])(-?\d{1,2}\.\d{1,7})\s*°?\s*([NSns])?\s*[, ]\s*(-?\d{1,3}\.\d{1,7})\s*°?\s*([EWOewo])?(?![\d.])"
 )
@@ -48,24 +47,6 @@ def settings(clause: Clause, state: State) -> list[Statement] | None:
     return None
 
 
-def _of(about: str, value: Any, clause: Clause, state: State, *, unknown_plot: bool = True) -> list[Statement]:
-    """A fact of each plot that the clause names, else of the governing one."""
-    return [
-        Fact(about=about, value=value, plot=plot)
-        for plot in _plots(clause, state, unknown_plot=unknown_plot) or (None,)
-    ]
-
-
-def _plots(clause: Clause, state: State, *, unknown_plot: bool) -> tuple[str, ...]:
-    named = tuple(
-        dict.fromkeys(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all"))
-    )
-    if not named and unknown_plot and (name := named_thing(clause, state.text)):
-        named = (name,)
-    state.plots = named or state.plots
-    return state.plots
-
-
 def _after(clause: Clause, fit: Fit, state: State) -> str:
     """The words of a clause after what a pattern took, as written."""
     spelled = clause.spelled()
@@ -77,13 +58,9 @@ def _after(clause: Clause, fit: Fit, state: State) -> str:
     return as_written(state.text[spelled[start][1] : clause.end])
 
 
-def _tagged(found: list[Fit], value: str) -> Fit | None:
-    return next((fit for fit in found if fit.tag == "fact" and fit.value == value), None)
-
-
 def new_plot(clause: Clause, state: State) -> list[Statement] | None:
     """A new plot by its name; it governs what follows."""
-    fit = None if clause.asks else _tagged(fits(clause.texts(), state.language), "new_plot")
+    fit = None if clause.asks else tagged_fit(fits(clause.texts(), state.language), "new_plot")
     name = _after(clause, fit, state) if fit else ""
     name = re.sub(r"^(the|my|called|named|los|las|el|la|llamad[oa]|mis?)\s+", "", name, flags=re.IGNORECASE)
     if not name:
@@ -104,12 +81,12 @@ def _coordinates(clause: Clause, state: State, found: list[Fit]) -> list[Stateme
 
 
 def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    fit = _tagged(found, "zip")
+    fit = tagged_fit(found, "zip")
     if fit is not None:
         digits = re.search(r"(?<!\d)\d{5}(?!\d)", state.text[clause.start : clause.end])
         if digits:
             return [Fact(about="place", value=digits.group())]
-    fit = _tagged(found, "place")
+    fit = tagged_fit(found, "place")
     words = _after(clause, fit, state) if fit else ""
     if not words.istitle() and clause.has("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign"):
         return None
@@ -119,10 +96,10 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
 
 def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     days = [item.value.day for item in clause.every("date") if item.value.day is not None]
-    if not days or clause.has("watered", "number") or clause.quantities() or _tagged(found, "water_days") is None:
+    if not days or clause.has("watered", "number") or clause.quantities() or tagged_fit(found, "water_days") is None:
         return None
     named = list(dict.fromkeys(_DAYS[day.weekday()] for day in days))
-    return _of("water_days", named, clause, state, unknown_plot=False)
+    return of("water_days", named, clause, state, unknown_plot=False)
 
 
 def _stress(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -130,17 +107,17 @@ def _stress(clause: Clause, state: State, found: list[Fit]) -> list[Statement] |
     if not told or (clause.has("quantity") and not clause.has("plot")):
         return None
     value = not any(item.value == "false" for item in told)
-    return _of("stress", value, clause, state)
+    return of("stress", value, clause, state)
 
 
 def _soil(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     told = [item for place, item in enumerate(clause.items) if item.kind == "soil" and not _denied(clause, place)]
-    if clause.has("watered", "gave", "feel") or clause.quantities("duration", "volume", *_READING):
+    if clause.has("watered", "gave", "feel") or clause.quantities("duration", "volume", *VALUES):
         return None
     if clause.has("soil") and not told:
         return []
     if told:
-        return _of("soil", told[0].value, clause, state)
+        return of("soil", told[0].value, clause, state)
     if clause.has("soilword") and clause.has("ground"):
         return [Unclear(text=as_written(state.text[clause.start : clause.end]))]
     return None
@@ -150,50 +127,18 @@ def _denied(clause: Clause, place: int) -> bool:
     return any(item.kind == "neg" for item in clause.items[max(0, place - 2) : place])
 
 
-def lengths_cm(clause: Clause, state: State) -> list[float]:
-    """The lengths of a clause in cm, figures without a unit as depths."""
-    found = []
-    for item in clause.items:
-        if item.kind == "quantity" and item.value.dimension == "length":
-            found.append(item.value.value / 10)
-        elif item.kind == "number":
-            found.append(default_length_mm(float(item.value), state.context.units, deep=True) / 10)
-        elif item.kind == "slash":
-            found += [default_length_mm(one, state.context.units, deep=True) / 10 for one in item.value]
-    return found
-
-
 def _roots(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     lengths = lengths_cm(clause, state)
-    if not clause.has("root") or not lengths or clause.quantities(*_READING) or clause.has("feel"):
+    if not clause.has("root") or not lengths or clause.quantities(*VALUES) or clause.has("feel"):
         return None
-    return _of("root_depth_cm", lengths[0], clause, state)
+    return of("root_depth_cm", lengths[0], clause, state)
 
 
 def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     lengths = lengths_cm(clause, state)
     if not clause.has("trunk") or not lengths:
         return None
-    return _of("trunk_cm", lengths[0], clause, state)
-
-
-def _container(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    volumes = clause.quantities("volume")
-    held = clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
-    if not held or not volumes or clause.has("watered", "gave", "each", "date"):
-        return None
-    return _of("container_litres", volumes[0].value.value, clause, state)
-
-
-def _in_vessel(clause: Clause, volume: Item) -> bool:
-    """ "in 5 gal buckets": what the plant stands in."""
-    place = clause.items.index(volume)
-    before, after = clause.items[max(0, place - 2) : place], clause.items[place + 1 : place + 2]
-    inside = any(item.text in ("in", "en", "inside") for item in before)
-    return (inside and any(item.text in _VESSELS for item in after)) or (inside and volume.text.split()[-1] in _VESSELS)
-
-
-_VESSELS = words.named("vessels")
+    return of("trunk_cm", lengths[0], clause, state)
 
 
 def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -202,7 +147,7 @@ def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     when = next((when for item in clause.items if (when := state.day_of(item)) is not None), None)
     if when is None or when.day is None or not _could_be_planting(when.day, when.fault, state):
         return [Unclear(text=as_written(state.text[clause.start : clause.end]))]
-    return _of("planted_on", when.day.isoformat(), clause, state)
+    return of("planted_on", when.day.isoformat(), clause, state)
 
 
 def _could_be_planting(day: date, fault: str, state: State) -> bool:
@@ -210,131 +155,14 @@ def _could_be_planting(day: date, fault: str, state: State) -> bool:
     return not fault or (fault == "old" and (state.today - day).days < 300)
 
 
-def _most(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    daily = clause.quantities("daily")
-    if not daily:
-        return None
-    if _tagged(found, "most") is None and clause.has("watered", "gave"):
-        return None
-    return _of("most_litres_a_day", daily[0].value.value, clause, state)
-
-
-def _emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    """ "2 drippers per tree", "each vine has two 0.5 gph emitters", "1 gph drippers"."""
-    if not clause.has("emitter", "method", "flow") and not clause.quantities("flow"):
-        return None
-    if clause.has("watered") or clause.quantities("duration"):
-        return None
-    made: list[Statement] = []
-    for place, item in enumerate(clause.items):
-        if item.kind == "number" and clause.has("each") and clause.has("emitter") and _counts_emitters(clause, place):
-            made += _of("emitters_each", float(item.value), clause, state, unknown_plot=False)
-        elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area"):
-            made += _of("flow_l_h", item.value.value, clause, state, unknown_plot=False)
-    return made or None
-
-
-def _counts_emitters(clause: Clause, place: int) -> bool:
-    for item in clause.items[place + 1 : place + 4]:
-        if item.kind == "emitter":
-            return True
-        if item.kind not in ("quantity", "method", "word", "number"):
-            return False
-    return False
-
-
-def _rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    """A rate as told; a flow over an area; a depth in a time by the equipment."""
-    rates = clause.quantities("rate")
-    if rates and not clause.quantities("duration") and not clause.has("rain"):
-        return _of("rate_mm_h", rates[0].value.value, clause, state, unknown_plot=False)
-    flows, areas = clause.quantities("flow"), clause.quantities("area")
-    if flows and areas:
-        return _of("rate_mm_h", flows[0].value.value / areas[0].value.value, clause, state, unknown_plot=False)
-    depths, times = clause.quantities("length"), clause.quantities("duration")
-    linked = clause.says("in", "en", "every", "per", "cada", "por")
-    timed = len(depths) == len(times) == 1 and clause.has("method", "emitter") and linked
-    if timed and not clause.has("watered", "date", "rain") and times[0].value.value > 0:
-        return _of("rate_mm_h", depths[0].value.value * 60 / times[0].value.value, clause, state, unknown_plot=False)
-    return None
-
-
-def across_m2(clause: Clause, state: State) -> float | None:
-    """The area of "4 x 8" told without a unit: feet in `us`, metres in `metric`. [m2]"""
-    for first, link, second in (clause.items[place : place + 3] for place in range(len(clause.items) - 2)):
-        if first.kind == second.kind == "number" and (link.text in ("x", "por") or link.kind == "by"):
-            side_m = 0.3048 if state.context.units == "us" else 1.0
-            return float(first.value) * float(second.value) * side_m**2
-    return None
-
-
 def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     across = None if clause.quantities() else across_m2(clause, state)
     if across is not None and clause.has("plot", "thing", "name") and not clause.has("watered", "gave", "date"):
-        return _of("area_m2", across, clause, state)
+        return of("area_m2", across, clause, state)
     areas = clause.quantities("area")
     if areas and not clause.has("watered") and not clause.quantities("volume", "duration", "flow"):
-        return _of("area_m2", areas[0].value.value, clause, state)
+        return of("area_m2", areas[0].value.value, clause, state)
     return None
-
-
-def _probe(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    """What the instrument shows, when told as a fact: no reading stands beside it."""
-    named = [item for item in clause.every("instrument") if item.value != "any"]
-    scale = _scale_of_ten(clause)
-    if scale and clause.has("instrument", "reads"):
-        return _of("probe", "dial", clause, state, unknown_plot=False)
-    if clause.has("number", "quantity", "slash", "feel", "date", "watered", "rain"):
-        return None
-    if _tagged(found, "own") is not None and named:
-        return _of("probe", named[0].value, clause, state, unknown_plot=False)
-    units = [item.value.split()[0] for item in clause.every("unit") if item.value.split()[0] in _READING]
-    if units and clause.has("instrument", "reads"):
-        return _of("probe", units[0], clause, state, unknown_plot=False)
-    if named and len([item for item in clause.items if item.kind != "one"]) <= 2:
-        return _of("probe", named[0].value, clause, state, unknown_plot=False)
-    return None
-
-
-def _scale_of_ten(clause: Clause) -> bool:
-    words = " ".join(item.text for item in clause.items)
-    return (
-        re.search(r"\b(0|zero|cero|1|one)( a| to| al| -| hasta| thru| through) ?(el )?(10|ten|diez)\b", words)
-        is not None
-    )
-
-
-def _probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    """ "probes at 12 and 24": where they sit, and no value beside it."""
-    sensors = [
-        item for item in clause.every("instrument") if item.text not in ("reading", "readings", "lectura", "lecturas")
-    ]
-    if not sensors or clause.quantities(*_READING) or clause.has("feel", "rod", "watered", "rain"):
-        return None
-    lengths = lengths_cm(clause, state)
-    sits = _tagged(found, "sits") is not None
-    if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
-        return None
-    loose = [item for item in clause.items if item.kind == "number"]
-    united = clause.quantities("length")
-    if not lengths or (
-        not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)
-    ):
-        return None
-    if loose and united and not sits:
-        return None
-    return [fact for length in lengths for fact in _of("probe_depth_cm", length, clause, state, unknown_plot=False)]
-
-
-def _method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    told = clause.first("method")
-    if told is None or clause.has("date", "sign", "rain", "neg", "plan") or clause.quantities():
-        return None
-    fit = _tagged(found, "method")
-    short = len(clause.items) <= 2 and not clause.has("watered", "gave")
-    if fit is None and not short:
-        return None
-    return _of("method", told.value, clause, state, unknown_plot=not clause.has("emitter"))
 
 
 def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -343,8 +171,8 @@ def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         return None
     for place, item in enumerate(clause.items):
         thing = _thing_after(clause, place) if item.kind == "number" and float(item.value) == int(item.value) else None
-        if thing is not None and (_tagged(found, "have") is not None or place == 0):
-            return _of("count", float(item.value), clause, state, unknown_plot=thing.kind == "name")
+        if thing is not None and (tagged_fit(found, "have") is not None or place == 0):
+            return of("count", float(item.value), clause, state, unknown_plot=thing.kind == "name")
     return None
 
 
@@ -360,14 +188,14 @@ def _stage(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     told = clause.first("stage")
     if told is None or clause.quantities() or clause.has("watered", "neg", "plan", "number", "gave"):
         return None
-    if not clause.has("plot", "name", "all") and _tagged(found, "is") is None and len(clause.items) > 3:
+    if not clause.has("plot", "name", "all") and tagged_fit(found, "is") is None and len(clause.items) > 3:
         return None
-    return _of("stage", as_written(state.text[told.start : told.end]), clause, state)
+    return of("stage", as_written(state.text[told.start : told.end]), clause, state)
 
 
 def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "lower terrace is planted in cherries", "I grow tomatoes"."""
-    fit = _tagged(found, "plant")
+    fit = tagged_fit(found, "plant")
     if fit is None or clause.has("number", "quantity", "date", "watered", "gave", "feel", "sign", "neg", "plan"):
         return None
     taken = clause.spelled()[fit.start][1]
@@ -401,15 +229,15 @@ _RULES: tuple[Rule, ...] = (
     _planted,
     _trunk,
     _roots,
-    _most,
-    _rate,
-    _emitters,
-    _container,
+    equipment.most,
+    equipment.rate,
+    equipment.emitters,
+    equipment.container,
     _area,
     _soil,
-    _probe,
-    _probe_depth,
-    _method,
+    equipment.probe,
+    equipment.probe_depth,
+    equipment.method,
     _count,
     _stage,
     _plant,

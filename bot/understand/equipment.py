@@ -1,0 +1,140 @@
+"""Facts about the equipment: rate, emitters, flow, container, probe, method and what the source gives in a day."""
+
+from __future__ import annotations
+
+import re
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.fact_slots import VALUES, lengths_cm, of, tagged_fit
+from bot.understand.items import Item
+from bot.understand.patterns import Fit
+from bot.understand.state import State
+from bot.understand.statements import Statement
+
+
+def most(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    daily = clause.quantities("daily")
+    if not daily:
+        return None
+    if tagged_fit(found, "most") is None and clause.has("watered", "gave"):
+        return None
+    return of("most_litres_a_day", daily[0].value.value, clause, state)
+
+
+def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """ "2 drippers per tree", "each vine has two 0.5 gph emitters", "1 gph drippers"."""
+    if not clause.has("emitter", "method", "flow") and not clause.quantities("flow"):
+        return None
+    if clause.has("watered") or clause.quantities("duration"):
+        return None
+    made: list[Statement] = []
+    for place, item in enumerate(clause.items):
+        if item.kind == "number" and clause.has("each") and clause.has("emitter") and _counts_emitters(clause, place):
+            made += of("emitters_each", float(item.value), clause, state, unknown_plot=False)
+        elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area"):
+            made += of("flow_l_h", item.value.value, clause, state, unknown_plot=False)
+    return made or None
+
+
+def _counts_emitters(clause: Clause, place: int) -> bool:
+    for item in clause.items[place + 1 : place + 4]:
+        if item.kind == "emitter":
+            return True
+        if item.kind not in ("quantity", "method", "word", "number"):
+            return False
+    return False
+
+
+def rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """A rate as told; a flow over an area; a depth in a time by the equipment."""
+    rates = clause.quantities("rate")
+    if rates and not clause.quantities("duration") and not clause.has("rain"):
+        return of("rate_mm_h", rates[0].value.value, clause, state, unknown_plot=False)
+    flows, areas = clause.quantities("flow"), clause.quantities("area")
+    if flows and areas:
+        return of("rate_mm_h", flows[0].value.value / areas[0].value.value, clause, state, unknown_plot=False)
+    depths, times = clause.quantities("length"), clause.quantities("duration")
+    linked = clause.says("in", "en", "every", "per", "cada", "por")
+    timed = len(depths) == len(times) == 1 and clause.has("method", "emitter") and linked
+    if timed and not clause.has("watered", "date", "rain") and times[0].value.value > 0:
+        return of("rate_mm_h", depths[0].value.value * 60 / times[0].value.value, clause, state, unknown_plot=False)
+    return None
+
+
+def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    volumes = clause.quantities("volume")
+    held = clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
+    if not held or not volumes or clause.has("watered", "gave", "each", "date"):
+        return None
+    return of("container_litres", volumes[0].value.value, clause, state)
+
+
+def _in_vessel(clause: Clause, volume: Item) -> bool:
+    """ "in 5 gal buckets": what the plant stands in."""
+    place = clause.items.index(volume)
+    before, after = clause.items[max(0, place - 2) : place], clause.items[place + 1 : place + 2]
+    inside = any(item.text in ("in", "en", "inside") for item in before)
+    return (inside and any(item.text in _VESSELS for item in after)) or (inside and volume.text.split()[-1] in _VESSELS)
+
+
+_VESSELS = words.named("vessels")
+
+
+def probe(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """What the instrument shows, when told as a fact: no reading stands beside it."""
+    named = [item for item in clause.every("instrument") if item.value != "any"]
+    scale = _scale_of_ten(clause)
+    if scale and clause.has("instrument", "reads"):
+        return of("probe", "dial", clause, state, unknown_plot=False)
+    if clause.has("number", "quantity", "slash", "feel", "date", "watered", "rain"):
+        return None
+    if tagged_fit(found, "own") is not None and named:
+        return of("probe", named[0].value, clause, state, unknown_plot=False)
+    units = [item.value.split()[0] for item in clause.every("unit") if item.value.split()[0] in VALUES]
+    if units and clause.has("instrument", "reads"):
+        return of("probe", units[0], clause, state, unknown_plot=False)
+    if named and len([item for item in clause.items if item.kind != "one"]) <= 2:
+        return of("probe", named[0].value, clause, state, unknown_plot=False)
+    return None
+
+
+def _scale_of_ten(clause: Clause) -> bool:
+    words = " ".join(item.text for item in clause.items)
+    return (
+        re.search(r"\b(0|zero|cero|1|one)( a| to| al| -| hasta| thru| through) ?(el )?(10|ten|diez)\b", words)
+        is not None
+    )
+
+
+def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """ "probes at 12 and 24": where they sit, and no value beside it."""
+    sensors = [
+        item for item in clause.every("instrument") if item.text not in ("reading", "readings", "lectura", "lecturas")
+    ]
+    if not sensors or clause.quantities(*VALUES) or clause.has("feel", "rod", "watered", "rain"):
+        return None
+    lengths = lengths_cm(clause, state)
+    sits = tagged_fit(found, "sits") is not None
+    if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
+        return None
+    loose = [item for item in clause.items if item.kind == "number"]
+    united = clause.quantities("length")
+    if not lengths or (
+        not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)
+    ):
+        return None
+    if loose and united and not sits:
+        return None
+    return [fact for length in lengths for fact in of("probe_depth_cm", length, clause, state, unknown_plot=False)]
+
+
+def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    told = clause.first("method")
+    if told is None or clause.has("date", "sign", "rain", "neg", "plan") or clause.quantities():
+        return None
+    fit = tagged_fit(found, "method")
+    short = len(clause.items) <= 2 and not clause.has("watered", "gave")
+    if fit is None and not short:
+        return None
+    return of("method", told.value, clause, state, unknown_plot=not clause.has("emitter"))
