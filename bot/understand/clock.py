@@ -51,7 +51,9 @@ def clock_span(row: Row, place: int) -> tuple[Item, int] | None:
     if first is None:
         return None
     link = start + first[3]
-    if not (kind_at(row, link) == "to" or text_at(row, link) in ("-", "a", "and", "y", "until", "till", "till about")):
+    if not (
+        kind_at(row, link) == "to" or text_at(row, link) in ("-", "a", "a las", "a la", "and", "y", "until", "till")
+    ):
         return _lone_time(row, place, start, first)
     link += kind_at(row, link + 1) in ("to",)
     second = _time(row, link + 1)

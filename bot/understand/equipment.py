@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 from bot.understand import words
@@ -67,7 +68,7 @@ def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement]
     held = clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
     if not held or not volumes or clause.has("watered", "gave", "each", "date"):
         return None
-    return of("container_litres", volumes[0].value.value, clause, state)
+    return of("container_litres", volumes[0].value.value, clause, state, unknown_plot=clause.has("name"))
 
 
 def _in_vessel(clause: Clause, volume: Item) -> bool:
@@ -124,9 +125,15 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
         not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)
     ):
         return None
-    if loose and united and not sits:
+    if (loose and united and not sits) or _has_values(clause):
         return None
     return [fact for length in lengths for fact in of("probe_depth_cm", length, clause, state, unknown_plot=False)]
+
+
+def _has_values(clause: Clause) -> bool:
+    """Whether a figure is told at a depth ("45 at 12"): then the clause gives readings."""
+    pairs = itertools.pairwise(clause.items)
+    return any(item.kind == "number" and (after.kind == "at" or after.text in ("a", "@")) for item, after in pairs)
 
 
 def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:

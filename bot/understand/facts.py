@@ -22,6 +22,8 @@ _COORDINATES = re.compile(
     r"(?<![\d.])(-?\d{1,2}\.\d{1,7})\s*°?\s*([NSns])?\s*[, ]\s*(-?\d{1,3}\.\d{1,7})\s*°?\s*([EWOewo])?(?![\d.])"
 )
 
+_NO_PLACE = ("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign", "stage", "plot", "name")
+
 Rule = Callable[[Clause, State, list[Fit]], list[Statement] | None]
 
 
@@ -87,11 +89,11 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         if digits:
             return [Fact(about="place", value=digits.group())]
     fit = tagged_fit(found, "place")
-    words = _after(clause, fit, state) if fit else ""
-    if not words.istitle() and clause.has("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign"):
+    said = _after(clause, fit, state) if fit else ""
+    if not said or (not said.istitle() and clause.has(*_NO_PLACE)):
         return None
-    digits = re.fullmatch(r"(?:el |the |zip )?(\d{5})(-\d{4})?", words)
-    return [Fact(about="place", value=digits.group(1) if digits else words)] if words else None
+    digits = re.fullmatch(r"(?:el |the |zip )?(\d{5})(-\d{4})?", said)
+    return [Fact(about="place", value=digits.group(1) if digits else said)]
 
 
 def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:

@@ -11,11 +11,12 @@ from bot.understand.statements import Rain, Statement, Unclear
 
 _SOME = words.named("some")
 _PARTS = 16
+_MOST_IN_GAUGE = 6.0
 
 
 def rains(clause: Clause, state: State) -> list[Statement] | None:
     """The rain that a clause reports, or None when it reports none."""
-    gauge = clause.says("gauge", "gage", "guage") and bool(clause.quantities("length"))
+    gauge = clause.says("gauge", "gage", "guage") and (bool(clause.quantities("length")) or _is_small(clause))
     if not (clause.has("rain") or gauge):
         return None
     found = _depths_and_days(clause, state)
@@ -28,6 +29,12 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
     return made
+
+
+def _is_small(clause: Clause) -> bool:
+    """ "gauge read 0.4": a part of an inch is rain, no tension."""
+    figures = clause.every("number")
+    return len(figures) == 1 and 0 < figures[0].value < _MOST_IN_GAUGE and figures[0].value != int(figures[0].value)
 
 
 def _depths_and_days(clause: Clause, state: State) -> list[tuple[float | None, When | None]]:

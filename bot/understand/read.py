@@ -20,7 +20,7 @@ from bot.understand.lexicon import plain_items
 from bot.understand.plots import with_plots
 from bot.understand.rains import rains
 from bot.understand.readings import readings, with_depth, with_temperature
-from bot.understand.requests import is_question, requests, whole_message
+from bot.understand.requests import is_loose, is_question, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Context, Fact, Reading, Request, Sign, Statement, Unclear, Understood, Watering
@@ -184,6 +184,21 @@ def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
     return [Unclear(text=_written(clause, state))]
 
 
+def _unanswered(clause: Clause, state: State) -> list[Statement] | None:
+    """A question that no pattern knows: what it names is asked about, not reported."""
+    if (
+        clause.asks
+        or not is_question(clause)
+        or clause.has("watered", "rain")
+        or clause.quantities("duration", "volume")
+    ):
+        return None
+    opening = clause.first("ask", "interrogative")
+    if opening is None or (is_loose(opening) and state.language == "es"):
+        return None
+    return [Unclear(text=_written(clause, state))]
+
+
 def _habit(clause: Clause, state: State) -> list[Statement] | None:
     """What is done every week is no event."""
     habit = clause.has("habit") or clause.quantities("habit")
@@ -200,6 +215,7 @@ _READERS: tuple[Reader, ...] = (
     settings,
     not_watered,
     requests,
+    _unanswered,
     can_test,
     facts,
     planned,

@@ -61,6 +61,8 @@ def is_question(clause: Clause) -> bool:
     named = False
     for item in clause.items:
         if item.kind == "ask":
+            if item.text in ("when", "cuando") and clause.has("feel") and not clause.asks:
+                return False
             return not clause.has("watered") or not is_loose(item)
         if item.kind == "interrogative":
             return not named

@@ -7,9 +7,9 @@ from dataclasses import replace
 from bot.understand import words
 from bot.understand.clock import clock_span, on_and_off
 from bot.understand.dates import calendar_date, days_back
-from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, rewrite, text_at
+from bot.understand.items import Item, Quantity, Row, Rule, at, joined, kind_at, rewrite, text_at
 from bot.understand.lexicon import matching, tagged, unit_forms
-from bot.understand.numbers import number, number_range
+from bot.understand.numbers import number, number_range, starts_unit
 from bot.understand.patterns import phrased
 from bot.understand.quantities import (
     area,
@@ -24,6 +24,7 @@ from bot.understand.quantities import (
     together,
 )
 from bot.understand.statements import Context
+from rules.units import celsius
 
 _PUSHED = words.named("pushed")
 _FINGERS = words.named("fingers")
@@ -37,6 +38,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     for rule in (
         negative,
         number,
+        soil_temperature(context.units),
         clock_span,
         on_and_off,
         calendar_date(today, context.units),
@@ -57,6 +59,22 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     ):
         row = rewrite(row, rule)
     return row
+
+
+def soil_temperature(units: str) -> Rule:
+    """The rule for "temp 65": a figure after the word is a temperature even without degrees."""
+
+    def rule(row: Row, place: int) -> tuple[Item, int] | None:
+        if row[place].text not in words.named("temperature_words"):
+            return None
+        figure_at = place + 1 + (text_at(row, place + 1) in ("is", "was", ":", "at", "of", "de", "es", "="))
+        figure = at(row, figure_at)
+        if figure is None or figure.kind != "number" or starts_unit(row, figure_at + 1):
+            return None
+        degrees_c = celsius(figure.value) if units == "us" else float(figure.value)
+        return joined("quantity", Quantity("temperature", degrees_c), row[place : figure_at + 1]), figure_at + 1 - place
+
+    return rule
 
 
 def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:

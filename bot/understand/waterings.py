@@ -258,7 +258,8 @@ def planned(clause: Clause, state: State) -> list[Statement] | None:
     """Nothing for a watering that is only planned."""
     about = clause.has("watered", "water", "gave", "method")
     ahead = any(item.value.fault == "future" for item in clause.every("date"))
-    if (clause.has("plan") and about) or (ahead and clause.has("water") and not clause.has("watered", "gave")):
+    meant = clause.has("water") or bool(clause.quantities("duration", "volume"))
+    if (clause.has("plan") and about) or (ahead and meant and not clause.has("watered", "gave")):
         return []
     return None
 
