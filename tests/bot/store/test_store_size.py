@@ -1,7 +1,6 @@
 from __future__ import annotations
 
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import timedelta
 
 import pytest
@@ -32,31 +31,14 @@ def fill(talk: Talk) -> None:
         talk.store.log.keep(message, "reading", reading, plot=plot, on=(MORNING - timedelta(days=back)).date())
 
 
-def fastest_s(work: Callable[[], object]) -> float:
-    """The quickest of twenty runs: what the work takes when nothing else disturbs."""
-    times = []
-    for _ in range(20):
-        start = time.perf_counter()
-        work()
-        times.append(time.perf_counter() - start)
-    return min(times)
-
-
-def test_a_full_store_answers_as_fast_as_one_with_a_single_person(county: Store) -> None:
-    alone = open_store(None)
-    fill(Talk(alone, alone.people.person("sms", "county-250", MORNING)))
-
-    def read(store: Store) -> None:
-        person = store.people.person("sms", "county-250", MORNING)
-        (plot,) = store.plots.of(person)
-        store.log.observations(plot)
-        store.corrections.last_kept(person)
-        store.advices.last(plot)
-
-    assert fastest_s(lambda: read(county)) < 2 * fastest_s(
-        lambda: read(alone)
-    )  # twice: room for deeper trees and noise
-    alone.close()
+def test_a_full_store_finds_the_reports_of_one_by_an_index(county: Store) -> None:
+    person = county.people.person("sms", "county-250", MORNING)
+    (plot,) = county.plots.of(person)
+    assert len(county.log.observations(plot)) == REPORTS
+    plan = county._database.rows(
+        "EXPLAIN QUERY PLAN SELECT * FROM observations WHERE person = ? AND plot = ?", (person.id, plot.id)
+    )
+    assert plan[0]["detail"].startswith("SEARCH")
 
 
 def test_forgetting_one_of_many_touches_only_that_one(county: Store) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from datetime import datetime
 
 import pytest
@@ -68,14 +67,6 @@ def test_reading_twice_gives_the_same(text: str) -> None:
         "á",
     ],
 )
-def test_time_grows_with_the_length(piece: str) -> None:
-    short, long = (piece * (size // len(piece)) for size in (12_500, 50_000))
-    read(short, _CONTEXT)
-    took = [_seconds(text) for text in (short, long)]
-    assert took[1] < 12 * max(took[0], 0.02)  # four times the length; a square law would take sixteen times as long
-
-
-def _seconds(text: str) -> float:
-    start = time.perf_counter()
-    read(text, _CONTEXT)
-    return time.perf_counter() - start
+def test_a_very_long_text_is_read_to_its_end(piece: str) -> None:
+    """A square law or a runaway pattern would keep this test from ending; the bench measures the time."""
+    assert isinstance(read(piece * (100_000 // len(piece)), _CONTEXT).statements, tuple)
