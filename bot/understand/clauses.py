@@ -254,6 +254,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
         return (turned and item.text not in _NEEDS_HEAD) or plain
     if about == "reading" and full:
         if item.kind == "rain":
+            if any(one.text in ("chance", "probabilidad") for one in before):
+                return False
             return any(one.kind in ("plot", "instrument", "reads", "feel", "at") for one in before) or bool(
                 {one.value.dimension for one in before if one.kind == "quantity"} & _VALUES
             )

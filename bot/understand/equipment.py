@@ -140,6 +140,9 @@ def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     told = clause.first("method")
     if told is None or clause.has("date", "sign", "rain", "neg", "plan") or clause.quantities():
         return None
+    place = clause.items.index(told) + 1
+    if place < len(clause.items) and clause.items[place].kind == "interrogative" and not clause.has("plot", "name"):
+        return None
     fit = tagged_fit(found, "method")
     short = len(clause.items) <= 2 and not clause.has("watered", "gave")
     if fit is None and not short:

@@ -10,12 +10,14 @@ from bot.understand import equipment, words
 from bot.understand.clauses import Clause
 from bot.understand.fact_slots import VALUES, across_m2, lengths_cm, of, tagged_fit
 from bot.understand.items import Item
+from bot.understand.lexicon import vocabulary
 from bot.understand.naming import is_name
 from bot.understand.patterns import Fit, fits
 from bot.understand.plots import as_written, own_name
 from bot.understand.requests import is_question
 from bot.understand.state import State
 from bot.understand.statements import Fact, Statement, Unclear
+from bot.understand.tokens import fold
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _COORDINATES = re.compile(
@@ -88,12 +90,24 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         digits = re.search(r"(?<!\d)\d{5}(?!\d)", state.text[clause.start : clause.end])
         if digits:
             return [Fact(about="place", value=digits.group())]
-    fit = tagged_fit(found, "place")
+    sure = tagged_fit(found, "place")
+    fit = sure or tagged_fit(found, "near")
     said = _after(clause, fit, state) if fit else ""
+    if sure is None and not _looks_like_place(said):
+        return None
     if not said or (not said.istitle() and clause.has(*_NO_PLACE)):
         return None
     digits = re.fullmatch(r"(?:el |the |zip )?(\d{5})(-\d{4})?", said)
     return [Fact(about="place", value=digits.group(1) if digits else said)]
+
+
+def _looks_like_place(said: str) -> bool:
+    """Whether words after "I'm in" can be a place: a capital, five digits, or no word that any list knows."""
+    if said[:1].isupper() or re.fullmatch(r"(?:el |the |zip )?\d{5}(-\d{4})?", said):
+        return True
+    return all(fold(word) not in vocabulary() for word in re.findall(r"[^\W\d_]+", said)) and not any(
+        sign.isdigit() for sign in said
+    )
 
 
 def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:

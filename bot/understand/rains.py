@@ -9,6 +9,7 @@ from bot.understand.items import Item
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Rain, Statement, Unclear
 
+_OF_WHAT_COMES = words.named("of_what_comes")
 _SOME = words.named("some")
 _PARTS = 16
 _MOST_IN_GAUGE = 6.0
@@ -19,6 +20,8 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     gauge = clause.says("gauge", "gage", "guage") and (bool(clause.quantities("length")) or _is_small(clause))
     if not (clause.has("rain") or gauge):
         return None
+    if not clause.has("neg") and (clause.says(*_OF_WHAT_COMES) or clause.has("next")):
+        return []
     found = _depths_and_days(clause, state)
     if any(when is not None and when.fault == "future" for _, when in found) and clause.has("plan"):
         return []

@@ -186,12 +186,7 @@ def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
 
 def _unanswered(clause: Clause, state: State) -> list[Statement] | None:
     """A question that no pattern knows: what it names is asked about, not reported."""
-    if (
-        clause.asks
-        or not is_question(clause)
-        or clause.has("watered", "rain")
-        or clause.quantities("duration", "volume")
-    ):
+    if not is_question(clause):
         return None
     opening = clause.first("ask", "interrogative")
     if opening is None or (is_loose(opening) and state.language == "es"):
@@ -214,9 +209,9 @@ _READERS: tuple[Reader, ...] = (
     _off_topic,
     settings,
     not_watered,
+    can_test,
     requests,
     _unanswered,
-    can_test,
     facts,
     planned,
     _habit,

@@ -18,6 +18,9 @@ _AT = words.named("at")
 _NUMBERED_THINGS = words.named("numbered_things")
 _LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
 _VALUES = ("tension", "resistance", "percent", "dial")
+_NOT_SOIL = words.named("not_soil")
+_BEFORE_NO_VALUE = words.named("before_no_value")
+_CHANGES = words.named("changes")
 _NEEDLES = words.named("needles")
 
 
@@ -59,6 +62,8 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
 
 def _is_of_something_else(events: list[object], clause: Clause) -> bool:
     """Whether bare figures are told of a thing no list knows ("ec of my well is 2.1") or over some days."""
+    if clause.says(*_NOT_SOIL) and not clause.has("plot", "instrument", "ground", "feel", "rod"):
+        return True
     if any(isinstance(event, _Found) and event.quantity is not None for event in events):
         return False
     if any(
@@ -93,7 +98,7 @@ def _events(clause: Clause, state: State) -> list[object]:
         elif item.kind == "feel" and not _is_denied(before):
             if not (events and isinstance(events[-1], _Found) and events[-1].value == item.value):
                 events.append(_Found("feel", item.value))
-        elif item.kind == "quantity" and item.value.dimension in _VALUES:
+        elif item.kind == "quantity" and item.value.dimension in _VALUES and not (before and before.text in _CHANGES):
             value = item.value.value
             events.append(_Found(item.value.dimension, value))
         elif item.kind == "quantity" and item.value.dimension == "length":
@@ -127,6 +132,8 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         told_of = after.kind in ("at", "reads", "deep") or after.text in ("in", "a")
         if told_of and _other_figure(item, clause):
             return True
+    if before is not None and before.text in _CHANGES | _BEFORE_NO_VALUE:
+        return True
     if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
     if (
@@ -179,6 +186,8 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
     if len(item.value) == 2 and second == 10 and first <= 10 and not others:
         return [_Found("dial", first)]
     slashes = clause.every("slash")
+    if len(slashes) > 1 and not clause.has("at", "plot", "instrument") and not clause.says(":", "=", "a"):
+        return []
     if _is_at(before) or (len(slashes) > 1 and item is slashes[0] and not _is_at(_before(clause, slashes[1]))):
         return [_Depth(default_length_mm(one, state.context.units, deep=True) / 10, True) for one in item.value]
     if len(slashes) > 1:

@@ -14,6 +14,7 @@ from bot.understand.statements import Fact, Request, Statement
 
 _OF_THE_PERSON = frozenset(["forecast", "list", "help", "start", "stop", "forget", "export", "person", "undo"])
 _ALONE = frozenset(["forget", "undo", "why", "graph", "when", "export", "season", "list", "person"])
+_TOLD = ("feel", "at", "sign", "reads", "soil", "stage")
 _REPORTS = ("watered", "rain", "feel", "soil", "planted")
 _OPENERS = words.named("requests_openers")
 
@@ -65,7 +66,9 @@ def is_question(clause: Clause) -> bool:
                 return False
             return not clause.has("watered") or not is_loose(item)
         if item.kind == "interrogative":
-            return not named
+            place = clause.items.index(item) + 1
+            told = clause.items[place].kind if place < len(clause.items) else ""
+            return not named and told not in _TOLD
         named = named or item.kind in ("plot", "thing", "name")
         if item.kind not in ("chat", "date", "plot", "thing", "name", "one", "daypart") and item.text not in _OPENERS:
             break

@@ -12,7 +12,8 @@ from functools import lru_cache
 
 _TOKEN = re.compile(
     r"""
-    (?P<number>\d{1,3}(?:,\d{3})+(?![\d])(?:\.\d+)?|\d+[.,]\d+|\d+|(?<![\w.])[.]\d+)
+    (?P<phone>(?<![\w-])(?:\+?1[ -]?)?(?:\(?\d{3}\)?[ -]?)?\d{3}-\d{4}(?![\w-]))
+  | (?P<number>\d{1,3}(?:,\d{3})+(?![\d])(?:\.\d+)?|\d+[.,]\d+|\d+|(?<![\w.])[.]\d+)
   | (?P<fraction>[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])
   | (?P<word>(?:m|ft|cm|mts?|pies)[23](?![\w])|[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒]+(?:['’`´][^\W\d_]+)*)
   | (?P<mark>\n|[^\s])
@@ -78,6 +79,8 @@ def tokenise(text: str) -> list[Token]:
         written, glued, value = match.group(), match.start() == before, 0.0
         if kind == "number":
             value = figure(written)
+        elif kind == "phone":
+            kind = "mark"
         elif kind == "fraction":
             kind, value = "number", unicodedata.numeric(written)
         elif kind == "word" and written in ("×", "º"):

@@ -16,6 +16,9 @@ from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
+_AFTER_A_VALUE = words.named("after_a_value")
+_NOT_WATER = words.named("not_water")
+_SOMEBODY_ELSE = words.named("somebody_else")
 _NOT_AN_AMOUNT = words.named("not_an_amount")
 _PUT = words.named("put")
 
@@ -69,6 +72,8 @@ def _statement(event: _Event, when: When | None, plot: str | None, state: State)
 
 def _is_report(clause: Clause) -> bool:
     """A verb of watering, or an amount of time or water with nothing strange beside it."""
+    if clause.says(*_NOT_WATER) or clause.says(*_SOMEBODY_ELSE):
+        return False
     if clause.has("watered"):
         return True
     amounts = clause.quantities("duration", "volume")
@@ -88,8 +93,25 @@ def _is_report(clause: Clause) -> bool:
         return True
     if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
         return False
+    if clause.has("plan", "chat") or _lies_ahead(clause):
+        return False
     strange = [item for item in clause.items if item.kind == "word" and not _is_everyday(item)]
+    if not clause.has(*_CUES, "each"):
+        strange += [
+            item
+            for item in clause.items
+            if item.kind == "word" and len(item.text) > 3 and item.text not in _AFTER_A_VALUE
+        ]
     return not strange or (clause.has("method", "water") and len(strange) < 3)
+
+
+def _lies_ahead(clause: Clause) -> bool:
+    """ "in 20 minutes" is a time to come, no amount."""
+    pairs = itertools.pairwise(clause.items)
+    return any(
+        item.text in ("in", "within", "dentro") and after.kind == "quantity" and after.value.dimension == "duration"
+        for item, after in pairs
+    )
 
 
 def _gave_water(clause: Clause) -> bool:
@@ -150,6 +172,12 @@ def _events(clause: Clause, state: State) -> list[_Event]:
             current.when, current.dated_last = when, bool(current.plots) and not current.inherited
         elif item.kind == "quantity":
             if item.value.dimension == "duration" and place and items[place - 1].text in _NOT_AN_AMOUNT:
+                continue
+            if (
+                item.value.dimension == "length"
+                and place
+                and (items[place - 1].kind in ("at", "deep") or items[place - 1].text in ("in", "to"))
+            ):
                 continue
             _amount(events, item, _each_applies(items, place, each), items[place + 1 :])
         elif item.kind in ("number", "slash") and _is_depth(clause, place):
