@@ -6,7 +6,7 @@ Sentences end at full stops and line ends; within them commas and "and" part str
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at
@@ -50,12 +50,11 @@ _AMOUNTS = ("duration", "volume")
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """Items that say one thing. `asks`: a question. `sentence` counts sentences, `leads` marks the first of one."""
+    """Items that say one thing. `asks`: a question. `sentence` counts the sentences of the message."""
 
     items: tuple[Item, ...]
     asks: bool = False
     sentence: int = 0
-    cut_from: int = field(default=0, compare=False)
 
     @property
     def start(self) -> int:

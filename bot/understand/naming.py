@@ -10,8 +10,6 @@ from bot.understand.items import Item, at
 from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written
 
-_OPENERS = words.named("openers")
-_PREPOSITIONS = words.named("prepositions")
 _GENERIC = words.named("generic")
 _NUMBERED = words.named("numbered")
 

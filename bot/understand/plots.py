@@ -8,7 +8,7 @@ from functools import lru_cache
 from rapidfuzz import fuzz
 
 from bot.understand import words
-from bot.understand.items import Item, Row, joined, text_at
+from bot.understand.items import Row, joined, text_at
 from bot.understand.lexicon import vocabulary
 from bot.understand.tokens import tokenise
 from bot.understand.words import concepts
@@ -161,7 +161,3 @@ def own_name(words: str, plots: tuple[str, ...]) -> str:
         if name.casefold() == words.casefold():
             return name
     return words
-
-
-def is_plot(item: Item) -> bool:
-    return item.kind in ("plot", "all")
