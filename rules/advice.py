@@ -13,14 +13,14 @@ from typing import Any
 
 import numpy as np
 
-from rules import doubt, tables
+from rules import doubt
 from rules.estimate import Belief, stressed, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
 from rules.season import filled, gauge_mm, happened, this_morning, with_water
-from rules.tables import Tables
+from rules.tables import Tables, base
 from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
 from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case, Finding, decide
 
@@ -65,11 +65,7 @@ def advise(
     known = plot_given(plot)
     events = observations_given(observations, known.name)
     seen = weather_given(weather)
-    return _advise(known, events, seen, today, tables or _base())
-
-
-def _base() -> Tables:
-    return tables.base()
+    return _advise(known, events, seen, today, tables or base())
 
 
 def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: date, rows: Tables) -> Advice:
