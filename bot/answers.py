@@ -72,7 +72,9 @@ class Answerer:
         """The replies to the message, in the order to send them."""
         text = _said_once(self.visit.message.text[:_LONGEST_TEXT])
         if not self._danger(text):
-            self._ordinary(text)
+            self._media()
+            if plain(text) or not self.visit.draft.texts:
+                self._ordinary(text)
         return replies(self.visit)
 
     def _danger(self, text: str) -> bool:
@@ -84,6 +86,15 @@ class Answerer:
         self.visit.say(self.visit.words.caution(caution))
         self.visit.call_person("danger: " + caution)
         return True
+
+    def _media(self) -> None:
+        """A picture or a voice goes to a person; nothing is read from it."""
+        visit = self.visit
+        if visit.message.media is None or visit.person.stopped:
+            return
+        kind = visit.message.media.partition(":")[0]
+        visit.say(visit.words.say("media"))
+        visit.call_person(f"sent a {kind}")
 
     def _ordinary(self, text: str) -> None:
         given = order(text)
@@ -98,6 +109,7 @@ class Answerer:
         self.dialogue.settle_place(statements)
         if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):
             return
+        self.visit.draft.idle = all(isinstance(each, Unclear) for each in statements)
         heard = Recorder(self.visit).keep(statements)
         self.visit.refresh()
         self._respond(heard, text)
@@ -159,6 +171,7 @@ class Answerer:
         """STOP, START, HELP and their kin; whether the message is dealt with."""
         visit, words = self.visit, self.visit.words
         wants = [each.want for each in statements if isinstance(each, Request)]
+        visit.draft.urgent = not {"stop", "start", "help", "person"}.isdisjoint(wants)
         if "stop" in wants:
             if not visit.person.stopped:
                 visit.store.facts.set(visit.person, "stopped", True, at=visit.now)

@@ -8,7 +8,7 @@ All that a message changes is one transaction: when a reply has gone out, everyt
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -21,7 +21,9 @@ from bot.errors import BotError
 from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
 from bot.feeds.seen import Seen, SeenFeed
+from bot.floods import spared
 from bot.message import Message, Reply
+from bot.post import Post
 from bot.store import Person, Store, open_store
 from bot.visit import Office, Visit
 from bot.word.say import Words
@@ -37,6 +39,10 @@ log = logging.getLogger(__name__)
 _SAME_MESSAGE = timedelta(minutes=10)
 # A message that took longer than this came late.
 _LATE = timedelta(minutes=5)
+# What was written longer ago than this is told, not asked: after an outage a person gets one answer to all of it,
+_VERY_LATE = timedelta(days=1)
+# once nothing more has come for this long.
+_PILE = timedelta(minutes=1)
 
 
 def open_line(
@@ -63,27 +69,65 @@ class Line:
     """One installation: an office and everyone who texts it."""
 
     def __init__(self, store: Store, feed: Feed, clock: Callable[[], datetime], office: Office, tables: Tables) -> None:
-        self.store = store
+        self.store, self.post = store, Post(store, clock)
         self._feed, self._clock, self._office, self._tables = feed, clock, office, tables
 
     def receive(self, message: Message) -> list[Reply]:
         """Take in one message and answer it. A message that was taken in before gets no second answer.
 
-        Never raises for what a person texts: what breaks is logged without their words, and answered with an apology.
+        Never raises for what a person texts: what breaks is logged without their words, kept for a person to look at, and
+        answered with an apology.
         """
+        try:
+            return self._receive(message, by_post=False)
+        except BotError:
+            log.exception("a message on %s could not be kept", message.channel)
+            return [self._plain(message, self._apology(message.channel, None))]
+
+    def take(self, message: Message) -> None:
+        """As `receive`, for a channel that sends by itself: the replies are put into its post, in the same transaction.
+
+        Raises: StoreError, when the message could not be kept: hand it over again later.
+        """
+        self._receive(message, by_post=True)
+        self.post.ring()
+
+    def _receive(self, message: Message, by_post: bool) -> list[Reply]:
         message = replace(message, text=message.text.encode("utf-8", "replace").decode())
         try:
             # The weather is fetched before the store is held, so that a slow service keeps nobody else waiting.
             person = self.store.people.known(message.channel, message.sender)
             weather = self._weather(person) if person else None
             with self.store.transaction():
-                return self._answered(message, weather)
+                return self._answered(message, weather, by_post)
         except Forgotten as gone:
-            self.store.holdings.forget(gone.person, self._clock().replace(tzinfo=None))
-            return [self._plain(message, gone.text)]
+            return self._forgotten(message, gone, by_post)
         except (BotError, RulesError, ValueError, ArithmeticError, LookupError, TypeError):
             log.exception("a message on %s could not be answered", message.channel)
-            return [self._apology(message)]
+            return self._broken(message, by_post)
+
+    def _forgotten(self, message: Message, gone: Forgotten, by_post: bool) -> list[Reply]:
+        with self.store.transaction():
+            self.store.holdings.forget(gone.person, self._clock().replace(tzinfo=None))
+            replies = [self._plain(message, gone.text)]
+            if by_post:
+                self._mail(message, replies, None)
+        return replies
+
+    def _broken(self, message: Message, by_post: bool) -> list[Reply]:
+        """What to say when answering failed: the message is kept all the same, and a person is called."""
+        with self.store.transaction():
+            person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
+            now = self._local(person)
+            kept = self.store.messages.keep(person, message.text, now, id=message.id, media=message.media)
+            if kept is None:
+                return []
+            self.store.calls.call_person(person, "could not be answered", now, kept)
+            replies = [] if person.stopped else [self._plain(message, self._apology(message.channel, person))]
+            self.store.messages.replied(kept, [reply.text for reply in replies])
+            if by_post:
+                self._mail(message, replies, person)
+            return replies
 
     def know(self, channel: str, sender: str, *, language: str | None = None, units: str | None = None) -> None:
         """What is known of a person before their first text."""
@@ -111,12 +155,13 @@ class Line:
         on = self._local(person).date()
         return Seen(person.latitude, person.longitude, on, self._feed.view(person.latitude, person.longitude, on))
 
-    def _answered(self, message: Message, weather: Seen | None) -> list[Reply]:
+    def _answered(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
         person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
         now = self._local(person)
         written = min(_local(message.sent_at, person), now) if message.sent_at else now
         repeats = self.store.messages.near_duplicate(person, message.text, now, _SAME_MESSAGE)
-        kept = self.store.messages.keep(person, message.text, now, id=_id(message, now - written), sent_at=written)
+        id_ = _id(message, now - written)
+        kept = self.store.messages.keep(person, message.text, now, id=id_, sent_at=written, media=message.media)
         if kept is None:
             return []
         visit = Visit(
@@ -126,22 +171,43 @@ class Line:
             person=person,
             message=kept,
             now=now,
+            line_now=self._clock(),
             written=kept.written_at,
             repeats=repeats,
             late=now - written > _LATE,
             language=person.language or "en",
         )
         replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
+        if by_post:
+            replies = spared(visit, replies)
+            late = now - written > _VERY_LATE
+            self._mail(message, replies, visit.person, "late" if late else "idle" if visit.draft.idle else "answer")
         self.store.messages.replied(kept, [reply.text for reply in replies])
         return replies
 
     def _local(self, person: Person) -> datetime:
         return _local(self._clock(), person)
 
-    def _apology(self, message: Message) -> Reply:
-        person = self.store.people.known(message.channel, message.sender)
-        words = Words((person and person.language) or "en", "us", message.channel, self._clock().date())
-        return self._plain(message, words.say("error", phone=self._office.phone))
+    def _mail(self, message: Message, replies: Sequence[Reply], person: Person | None, kind: str = "answer") -> None:
+        """Put the replies into the post. Of the answers to a pile of belated messages only the last goes out."""
+        outbox, now = self.store.outbox, self._clock()
+        outbox.withdraw_late(message.channel, message.sender)
+        for reply in replies:
+            outbox.put(
+                message.channel,
+                message.sender,
+                reply.text,
+                at=now,
+                due_at=now + _PILE if kind == "late" else now,
+                kind=kind,
+                person=person,
+                language=reply.language,
+                choices=reply.choices,
+            )
+
+    def _apology(self, channel: str, person: Person | None) -> str:
+        words = Words((person and person.language) or "en", "us", channel, self._clock().date())
+        return words.say("error", phone=self._office.phone)
 
     def _plain(self, message: Message, text: str) -> Reply:
         words = Words(channel=message.channel)

@@ -10,18 +10,26 @@ from typing import Any
 
 @dataclass(frozen=True, kw_only=True)
 class Message:
-    """One text that arrived. `id` is the channel's own, for telling a repeat; `sent_at` is when it was written, if known."""
+    """One text that arrived. `id` is the channel's own, for telling a repeat; `sent_at` is when it was written, if known.
+
+    `media` names what came with it that only a person can judge: `photo`, `voice` or `file`, and after a colon the channel's
+    name for it.
+    """
 
     channel: str
     sender: str
     text: str
     id: str | None = None
     sent_at: datetime | None = None
+    media: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Reply:
-    """One text to send, with what it says in numbers for whoever measures or draws it (SI, shares 0 to 1)."""
+    """One text to send, with what it says in numbers for whoever measures or draws it (SI, shares 0 to 1).
+
+    `choices` are the answers offered to the question `asks`, for a channel that has buttons.
+    """
 
     to: str
     text: str
@@ -38,3 +46,4 @@ class Reply:
     images: int = 0
     segments: int = 1
     parts: tuple[dict[str, Any], ...] = ()
+    choices: tuple[str, ...] = ()

@@ -21,6 +21,7 @@ def replies(visit: Visit) -> list[Reply]:
             advices=draft.advices if number == 0 else [],
             person_called=draft.person_called and number == 0,
             asks=draft.asks if number == last else None,
+            choices=draft.choices if number == last else (),
         )
         sent.append(_reply(visit, text, shown))
     return sent
@@ -54,6 +55,7 @@ def _reply(visit: Visit, text: str, shown: Draft) -> Reply:
         text=text,
         language=visit.language,
         asks=shown.asks,
+        choices=shown.choices,
         person_called=shown.person_called,
         segments=visit.words.segments(text),
     )

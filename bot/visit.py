@@ -26,12 +26,15 @@ class Office:
 
 @dataclass
 class Draft:
-    """A reply in the making."""
+    """A reply in the making. `idle`: nothing in the message could be read. `urgent`: it is answered whatever came before."""
 
     texts: list[str] = field(default_factory=list)
     advices: list[Advice] = field(default_factory=list)
     asks: str | None = None
+    choices: tuple[str, ...] = ()
     person_called: bool = False
+    idle: bool = False
+    urgent: bool = False
 
 
 @dataclass
@@ -39,7 +42,8 @@ class Visit:
     """All that the answering of one message shares. It happens inside one transaction of the store.
 
     Args:
-        now: when it is answered; what to do is advised for this day.
+        now: when it is answered, where the person is; what to do is advised for this day.
+        line_now: the same, as the line's clock tells it.
         written: when the person wrote it; what it tells of is placed there.
         late: whether it came long after it was written.
         repeats: an earlier message of the same words, so shortly before that this may be the same one.
@@ -51,6 +55,7 @@ class Visit:
     person: Person
     message: StoredMessage
     now: datetime
+    line_now: datetime
     written: datetime
     language: str
     repeats: StoredMessage | None = None
@@ -110,7 +115,7 @@ class Visit:
         """Open a question, with the statements that wait for its answer."""
         question = {"about": about, "plot": plot, "choices": list(choices), "held": [as_json(each) for each in held]}
         self.store.people.ask(self.person, question, self.now)
-        self.draft.asks = about
+        self.draft.asks, self.draft.choices = about, tuple(choices)
 
     def call_person(self, reason: str) -> None:
         """Hand the person over to the staff."""

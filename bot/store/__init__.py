@@ -18,6 +18,7 @@ from bot.store.facts import Facts
 from bot.store.held import (
     Inputs,
     Kept,
+    Letter,
     Person,
     StoredAdvice,
     StoredCall,
@@ -30,6 +31,7 @@ from bot.store.holdings import Holdings
 from bot.store.log import Log
 from bot.store.messages import Messages
 from bot.store.migrations import migrate
+from bot.store.outbox import Outbox
 from bot.store.people import People
 from bot.store.plots import Plots
 from bot.store.shelf import Shelf
@@ -37,6 +39,7 @@ from bot.store.shelf import Shelf
 __all__ = [
     "Inputs",
     "Kept",
+    "Letter",
     "Person",
     "Store",
     "StoredAdvice",
@@ -63,6 +66,7 @@ class Store:
         self.advices = Advices(database)
         self.calls = Calls(database)
         self.shelf = Shelf(database)
+        self.outbox = Outbox(database)
         self.holdings = Holdings(database, self.people, self.plots, self.log)
 
     @contextmanager

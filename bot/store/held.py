@@ -69,6 +69,7 @@ class StoredMessage:
     sent_at: datetime | None
     written_at: datetime
     replies: tuple[str, ...] = ()
+    media: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,3 +174,22 @@ class StoredCall:
     message: int | None
     state: str
     taken_by: str | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Letter:
+    """One text on its way out by a channel, with a picture (PNG) and what it shows in words, and buttons, where it has them."""
+
+    id: int
+    channel: str
+    address: str
+    person: int | None
+    kind: str
+    text: str
+    language: str
+    choices: tuple[str, ...]
+    picture: bytes | None
+    alt: str
+    made_at: datetime
+    tries: int
+    problem: str | None

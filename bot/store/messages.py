@@ -27,6 +27,7 @@ class Messages:
         id: str | None = None,
         sent_at: datetime | None = None,
         author: str = "person",
+        media: str | None = None,
     ) -> StoredMessage | None:
         """Keep a message; None: one of this person with the same `id` is here already (`seen` gives it).
 
@@ -34,9 +35,18 @@ class Messages:
         """
         written_at = min(sent_at, received_at) if sent_at else received_at
         row = self._database.row(
-            """INSERT INTO messages (person, author, their_id, text, received_at, sent_at, written_at)
-            VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
-            (person.id, author, id, text, stamp(received_at), stamp(sent_at) if sent_at else None, stamp(written_at)),
+            """INSERT INTO messages (person, author, their_id, text, received_at, sent_at, written_at, media)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
+            (
+                person.id,
+                author,
+                id,
+                text,
+                stamp(received_at),
+                stamp(sent_at) if sent_at else None,
+                stamp(written_at),
+                media,
+            ),
         )
         return _message(row) if row else None
 
@@ -84,4 +94,5 @@ def _message(row: sqlite3.Row) -> StoredMessage:
         sent_at=time_or_none(row["sent_at"]),
         written_at=time(row["written_at"]),
         replies=tuple(json.loads(row["replies"])),
+        media=row["media"],
     )

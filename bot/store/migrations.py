@@ -114,6 +114,28 @@ STEPS: Steps = {
             id INTEGER PRIMARY KEY, channel TEXT NOT NULL, address TEXT NOT NULL, author TEXT NOT NULL,
             text TEXT NOT NULL, replies TEXT NOT NULL, received_at TEXT NOT NULL, locked_until TEXT NOT NULL) STRICT""",
     ),
+    "outbox": (
+        """CREATE TABLE outbox (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, channel TEXT NOT NULL, address TEXT NOT NULL,
+            person INTEGER REFERENCES people ON DELETE CASCADE, kind TEXT NOT NULL, text TEXT NOT NULL,
+            language TEXT NOT NULL, choices TEXT NOT NULL, picture BLOB, alt TEXT NOT NULL, made_at TEXT NOT NULL,
+            due_at TEXT NOT NULL, tries INTEGER NOT NULL DEFAULT 0, problem TEXT, their_id TEXT, done_at TEXT,
+            state TEXT NOT NULL DEFAULT 'waiting'
+                CHECK (state IN ('waiting', 'taken', 'arrived', 'lost', 'dead', 'withheld'))) STRICT""",
+        "CREATE INDEX outbox_waiting ON outbox (channel, due_at, id) WHERE state = 'waiting'",
+        "CREATE INDEX outbox_waiting_of ON outbox (channel, address, id) WHERE state = 'waiting'",
+        "CREATE INDEX outbox_taken ON outbox (channel, their_id) WHERE their_id IS NOT NULL",
+        "CREATE INDEX outbox_of_person ON outbox (person, made_at)",
+        "CREATE INDEX outbox_idle ON outbox (made_at) WHERE kind = 'idle'",
+        "CREATE INDEX outbox_dead ON outbox (id) WHERE state = 'dead'",
+        # The office's front page counts letters at each look.
+        "CREATE INDEX outbox_by_state ON outbox (channel, state)",
+    ),
+    "media": (
+        "ALTER TABLE messages ADD COLUMN media TEXT",
+        """CREATE TRIGGER media_are_never_edited BEFORE UPDATE OF media ON messages
+            BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
+    ),
 }
 
 

@@ -138,10 +138,22 @@ def test_what_breaks_is_answered_with_an_apology_in_the_persons_language(
     def broken(*_: Any, **__: Any) -> None:
         raise ValueError("secret detail")
 
-    monkeypatch.setattr(line.store.messages, "keep", broken)
+    monkeypatch.setattr("bot.answers.Recorder.keep", broken)
     (reply,) = text(line, "hola")
     assert "secret" not in reply.text
     assert reply.text.startswith("Disculpe")
+
+
+def test_what_breaks_is_kept_and_handed_to_a_person(line: Line, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_: Any, **__: Any) -> None:
+        raise ValueError
+
+    monkeypatch.setattr("bot.answers.Recorder.keep", broken)
+    text(line, "45 cb at 12 in")
+    person = line.store.people.known("sms", ANN)
+    assert person is not None
+    assert [each.text for each in line.store.messages.of(person)] == ["45 cb at 12 in"]
+    assert line.store.calls.of(person) is not None
 
 
 def test_what_was_told_is_on_the_disk_when_the_reply_goes_out(tmp_path: Path) -> None:

@@ -1,0 +1,75 @@
+"""The post: what waits to be sent, as a channel sees it. A channel takes what is due, sends it, and says how that went."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from threading import Condition
+
+from bot.store import Letter, Store
+
+log = logging.getLogger(__name__)
+
+_FIRST_WAIT = timedelta(seconds=30)
+_LONGEST_WAIT = timedelta(hours=1)
+# Advice of yesterday is no advice.
+_TOO_OLD = timedelta(days=1)
+
+
+class Post:
+    """Letters by channel. Any thread may use it.
+
+    Args:
+        clock: the line's.
+    """
+
+    def __init__(self, store: Store, clock: Callable[[], datetime]) -> None:
+        self._store, self._clock = store, clock
+        self._rung = Condition()
+
+    def ring(self) -> None:
+        """Wake who waits for letters."""
+        with self._rung:
+            self._rung.notify_all()
+
+    def wait(self, seconds: float) -> None:
+        """Sleep until there may be a letter, or so long."""
+        with self._rung:
+            self._rung.wait(seconds)
+
+    def due(self, channel: str, at_most: int = 20) -> list[Letter]:
+        """The letters for this channel to send now, in order. They stay due until one of the verbs below was said."""
+        return self._store.outbox.due(channel, self._clock(), at_most)
+
+    def took(self, letter: Letter, their_id: str | None = None) -> None:
+        """It was sent. `their_id` is the network's name for it, unique in the channel, for `reported`."""
+        self._store.outbox.took(letter, self._clock(), their_id)
+
+    def failed(self, letter: Letter, problem: str, *, wait_s: float | None = None) -> None:
+        """It could not be sent now: it waits longer each time, or as long as the network asked, and dies after a day.
+
+        Args:
+            problem: what happened, without anybody's words or address.
+        """
+        now = self._clock()
+        if now - letter.made_at > _TOO_OLD:
+            self.refused(letter, problem)
+            return
+        wait = timedelta(seconds=wait_s) if wait_s is not None else _FIRST_WAIT * 2 ** min(letter.tries, 7)
+        self._store.outbox.put_off(letter, now + min(wait, _LONGEST_WAIT), problem)
+        log.warning("letter %d on %s put off: %s", letter.id, letter.channel, problem)
+
+    def refused(self, letter: Letter, problem: str, *, stopped: bool = False) -> None:
+        """It will never be taken. `stopped`: because the person has blocked the line, which counts as STOP."""
+        now = self._clock()
+        with self._store.transaction():
+            self._store.outbox.give_up(letter, now, problem)
+            person = self._store.people.known(letter.channel, letter.address)
+            if stopped and person and not person.stopped:
+                self._store.facts.set(person, "stopped", True, at=now)
+        log.warning("letter %d on %s given up: %s", letter.id, letter.channel, problem)
+
+    def reported(self, channel: str, their_id: str, arrived: bool) -> None:
+        """The network's report on a letter that it took."""
+        self._store.outbox.reported(channel, their_id, arrived)

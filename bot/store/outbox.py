@@ -1,0 +1,150 @@
+"""What is on its way out: letters wait here until a channel took them, so that a crash loses none.
+
+A letter's text is blanked once it was taken; what was answered stands with the message that it answers.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.store.columns import stamp, time
+from bot.store.database import Database
+from bot.store.held import Letter, Person
+
+# An earlier letter that a channel could not take holds back the later ones to the same address, so that order is kept.
+_DUE = """SELECT * FROM outbox AS mine WHERE channel = ? AND state = 'waiting' AND due_at <= ? AND NOT EXISTS (
+        SELECT 1 FROM outbox AS before WHERE before.channel = mine.channel AND before.address = mine.address
+        AND before.state = 'waiting' AND before.id < mine.id AND before.tries > 0 AND before.due_at > ?)
+    ORDER BY id LIMIT ?"""
+_WITHHOLD = """UPDATE outbox SET state = 'withheld', text = '', picture = NULL
+    WHERE channel = ? AND state = 'waiting' AND kind = 'notice'
+    AND EXISTS (SELECT 1 FROM people WHERE people.id = outbox.person AND people.stopped)"""
+
+
+class Outbox:
+    """Verbs on letters.
+
+    `kind` is `answer`, `idle` (an answer to what nobody could read), `late` (to what came a day late) or `notice`: nobody asked.
+    """
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def put(
+        self,
+        channel: str,
+        address: str,
+        text: str,
+        *,
+        at: datetime,
+        due_at: datetime | None = None,
+        kind: str = "answer",
+        person: Person | None = None,
+        language: str = "en",
+        choices: Sequence[str] = (),
+        picture: bytes | None = None,
+        alt: str = "",
+    ) -> int:
+        """Put a letter in; its id. It goes out when `due_at` has come. [the line's kind of time]"""
+        return self._database.write(
+            """INSERT INTO outbox (channel, address, person, kind, text, language, choices, picture, alt, made_at, due_at)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
+            (
+                channel,
+                address,
+                person.id if person else None,
+                kind,
+                text,
+                language,
+                json.dumps(list(choices), ensure_ascii=False),
+                picture,
+                alt,
+                stamp(at),
+                stamp(due_at or at),
+            ),
+        )
+
+    def withdraw_late(self, channel: str, address: str) -> None:
+        """Take back the answers to belated messages that still wait: a newer one will say it all."""
+        self._database.write(
+            "DELETE FROM outbox WHERE channel = ? AND address = ? AND state = 'waiting' AND kind = 'late'",
+            (channel, address),
+        )
+
+    def due(self, channel: str, now: datetime, at_most: int) -> list[Letter]:
+        """The letters to send now, in order. Notices to those who said stop are withheld for good."""
+        with self._database.transaction():
+            self._database.write(_WITHHOLD, (channel,))
+            rows = self._database.rows(_DUE, (channel, stamp(now), stamp(now), at_most))
+        return [_letter(row) for row in rows]
+
+    def took(self, letter: Letter, at: datetime, their_id: str | None) -> None:
+        """The channel has it; `their_id` is what its reports of delivery will name."""
+        self._database.write(
+            """UPDATE outbox SET state = 'taken', their_id = ?, done_at = ?, text = '', picture = NULL
+            WHERE id = ? AND state = 'waiting'""",
+            (their_id, stamp(at), letter.id),
+        )
+
+    def put_off(self, letter: Letter, due_at: datetime, problem: str) -> None:
+        """The channel could not take it now; try again when `due_at` has come."""
+        self._database.write(
+            "UPDATE outbox SET tries = tries + 1, due_at = ?, problem = ? WHERE id = ? AND state = 'waiting'",
+            (stamp(due_at), problem, letter.id),
+        )
+
+    def give_up(self, letter: Letter, at: datetime, problem: str) -> None:
+        """The letter is dead: the office sees it, text and all."""
+        self._database.write(
+            "UPDATE outbox SET state = 'dead', tries = tries + 1, done_at = ?, problem = ? WHERE id = ?",
+            (stamp(at), problem, letter.id),
+        )
+
+    def reported(self, channel: str, their_id: str, arrived: bool) -> None:
+        """The network reports that a letter arrived, or that it never will."""
+        self._database.write(
+            "UPDATE outbox SET state = ? WHERE channel = ? AND their_id = ? AND state = 'taken'",
+            ("arrived" if arrived else "lost", channel, their_id),
+        )
+
+    def counts(self) -> dict[str, dict[str, int]]:
+        """How many letters there are by channel and state."""
+        found: dict[str, dict[str, int]] = {}
+        for row in self._database.rows("SELECT channel, state, count(*) AS n FROM outbox GROUP BY channel, state"):
+            found.setdefault(row["channel"], {})[row["state"]] = row["n"]
+        return found
+
+    def dead(self, at_most: int = 100) -> list[Letter]:
+        """The letters that no channel would take, newest first."""
+        rows = self._database.rows("SELECT * FROM outbox WHERE state = 'dead' ORDER BY id DESC LIMIT ?", (at_most,))
+        return [_letter(row) for row in rows]
+
+    def answers_since(self, since: datetime, person: Person | None = None, kind: str | None = None) -> int:
+        """How many answers were put in since then: for one person or all, of one kind or all but notices."""
+        row = self._database.row(
+            f"""SELECT count(*) AS n FROM outbox WHERE made_at > ? AND {"kind = ?" if kind else "kind <> ?"}
+            {"AND person = ?" if person else ""}""",
+            (stamp(since), kind or "notice", *([person.id] if person else [])),
+        )
+        return int(row["n"]) if row else 0
+
+
+def _letter(row: sqlite3.Row) -> Letter:
+    return Letter(
+        id=row["id"],
+        channel=row["channel"],
+        address=row["address"],
+        person=row["person"],
+        kind=row["kind"],
+        text=row["text"],
+        language=row["language"],
+        choices=tuple(json.loads(row["choices"])),
+        picture=row["picture"],
+        alt=row["alt"],
+        made_at=time(row["made_at"]),
+        tries=row["tries"],
+        problem=row["problem"],
+    )
