@@ -8,28 +8,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
 
 from rules import doubt
+from rules.counted import doubtful_readings, in_order, past_days, shown_by_probes
 from rules.estimate import Belief, stressed, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.season import filled, gauge_mm, happened, this_morning, with_water
+from rules.season import filled, gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
-from rules.terms import Advice, Advised, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
+from rules.terms import Advice, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
 from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case, Finding, decide
 
-# A season is replayed from here at most.
-_LONGEST_DAYS = 270
-# What happened to a plot before its first report nobody knows: the weather of a few days before it is still counted. Where
-# nothing at all was reported, nobody watered for this long, as far as we know.
-_BEFORE_FIRST_DAYS = 3
-_NO_REPORT_DAYS = 10
 # Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
 _RAIN_CREDIT = 0.6
 _RAIN_DAYS = 4
@@ -70,72 +65,21 @@ def advise(
 
 def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: date, rows: Tables) -> Advice:
     about = profile(plot, on, rows)
-    doubtful = _doubtful(about, given, on)
-    events = _in_order(given, doubtful, on)
-    days = _past(weather, events, on)
+    doubtful = doubtful_readings(about, given, on)
+    events = in_order(given, doubtful, on)
+    days = past_days(weather, events, on)
     scene = about.scene
     morning = this_morning(scene, days, tuple(event for event in events if event.on < on))
-    now, water_mm = happened(scene, morning, tuple(event for event in events if event.on == on))
+    todays = tuple(event for event in events if event.on == on)
+    now, water_mm = happened(scene, morning, todays)
     ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
-    fallen_mm = gauge_mm(events, on)
+    fallen_mm = gauged_mm(todays, 0.0) or 0.0
     water_mm = water_mm + scene.entered_mm(np.full((1, 1), fallen_mm))
     look = outlook(scene, now, ahead, water_mm, fallen_mm)
     now = with_water(now, water_mm)
     case = _case(about, given, events, days, weather, on, morning, now, look, ahead)
     finding = decide(case)
     return _worded(about, case, finding, weather, now, look, ahead, doubtful)
-
-
-def _doubtful(about: Profile, given: tuple[Observation, ...], on: date) -> tuple[int, ...]:
-    """Which of the given observations are readings to be left out: impossible ones, and a run that is stuck."""
-    stuck = {id(each) for each in doubt.stuck(_shown_by_probes(given, on))[1:]}
-    return tuple(
-        index
-        for index, each in enumerate(given)
-        if isinstance(each, Reading) and (id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m))
-    )
-
-
-def _shown_by_probes(given: tuple[Observation, ...], on: date) -> list[Reading]:
-    """Every number of an instrument up to today, oldest first."""
-    readings = [each for each in given if isinstance(each, Reading) and each.in_force and each.on <= on]
-    return sorted((each for each in readings if each.quantity not in ("feel", "rod")), key=lambda each: each.on)
-
-
-def _in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date) -> tuple[Observation, ...]:
-    """What counts up to today, by day and time; an advised watering is dropped once one is reported."""
-    left_out = set(doubtful)
-    counted = [each for index, each in enumerate(given) if each.in_force and each.on <= on and index not in left_out]
-    counted = _told_once(counted)
-    watered = {each.on for each in counted if isinstance(each, Watering)}
-    counted = [each for each in counted if not (isinstance(each, Advised) and _reported(each, watered))]
-    return tuple(sorted(counted, key=lambda each: (each.on, each.at or datetime.combine(each.on, datetime.min.time()))))
-
-
-def _told_once(events: list[Observation]) -> list[Observation]:
-    """The same reading told twice in a day is one piece of evidence."""
-    seen: set[tuple[Any, ...]] = set()
-    once: list[Observation] = []
-    for each in events:
-        key = (each.on, each.quantity, each.value, each.depth_cm) if isinstance(each, Reading) else (id(each),)
-        if key not in seen:
-            seen.add(key)
-            once.append(each)
-    return once
-
-
-def _reported(advised: Advised, watered: set[date]) -> bool:
-    return any(advised.on + timedelta(days=ahead) in watered for ahead in range(3))
-
-
-def _past(weather: Weather, events: tuple[Observation, ...], on: date) -> tuple[Day, ...]:
-    """Every day from the start of the record to yesterday."""
-    yesterday = on - timedelta(days=1)
-    reported = min((event.on for event in events), default=on)
-    before = timedelta(days=_BEFORE_FIRST_DAYS if events else _NO_REPORT_DAYS)
-    known = weather.past[0].on if weather.past else reported
-    first = max(min(reported, known), reported - before, on - timedelta(days=_LONGEST_DAYS))
-    return filled(weather.past, first, yesterday) if first <= yesterday else ()
 
 
 def _case(
@@ -217,7 +161,7 @@ def _doubt(
     if not about.stress_plan and doubt.at_its_end(reading, float(left.mean())):
         return "out_of_range"
     earlier = [each for each in events if isinstance(each, Reading) and each is not reading]
-    if doubt.stuck(_shown_by_probes(given, on)):
+    if doubt.stuck(shown_by_probes(given, on)):
         return "stuck"
     share = about.readings.share
     if doubt.confirmed(reading, earlier, share):

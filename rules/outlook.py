@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -36,12 +37,19 @@ def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array
         water_mm: what was put on today after the last reading, rain that has fallen included. (plots, members)
         fallen_mm: rain of today that has fallen already: only what falls beyond it is still to come.
     """
-    shares = []
+    ends = evenings(scene, belief, days, water_mm, fallen_mm)
+    shares = tuple(float(stressed(scene.root.zone, end)[0]) for end in ends)
+    return Outlook(tuple(day.on for day in days), shares)
+
+
+def evenings(
+    scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array, fallen_mm: float
+) -> Iterator[Belief]:
+    """The belief at the end of each day to come; arguments as for `outlook`."""
     for ahead, day in enumerate(map(as_chance, days)):
         water, fallen = (water_mm, fallen_mm) if ahead == 0 else (0 * water_mm, 0.0)
         belief = pass_day(scene.root.zone, belief, weather_of(scene, day, (), water, ahead, fallen))
-        shares.append(float(stressed(scene.root.zone, belief)[0]))
-    return Outlook(tuple(day.on for day in days), tuple(shares))
+        yield belief
 
 
 def as_chance(day: Day) -> Day:

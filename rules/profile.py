@@ -183,6 +183,12 @@ def profile(plot: Plot, on: date, tables: Tables) -> Profile:
     )
 
 
+def limit_on(plot: Plot, on: date, tables: Tables) -> float:
+    """Water left below which this plant should not go at its stage of that day. [0..1]"""
+    plant = _plant(plot, tables)
+    return allowed_depletion(plant, stage_on(plant, plot, on, tables), _USE_MM, plot, tables).limit
+
+
 def _plant(plot: Plot, tables: Tables) -> Plant:
     name = plot.plant or _PLANT
     return tables.plants.get(name) or tables.plants[plants.find(name, "en", tables).plant]

@@ -136,11 +136,11 @@ def weather_of(
     scene: Scene, day: Day, events: Events, water_mm: Array, days_ahead: int, fallen_mm: float = 0.0
 ) -> Today:
     """What the weather does to the members on one day; of its rain, `fallen_mm` is in the soil already."""
-    gauge = [event for event in events if isinstance(event, Rain)]
     ordinal = day.on.toordinal()
     station_mm = day.rain_mm or 0.0
-    if gauge:
-        rain_mm = _gauged_mm(gauge, station_mm)
+    told_mm = gauged_mm(events, station_mm)
+    if told_mm is not None:
+        rain_mm = np.full((1, 1), told_mm)
     elif day.pop is None:
         rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), station_mm))
     else:
@@ -152,15 +152,13 @@ def weather_of(
     return Today(demand_mm, entered_mm, wetted_mm, water_mm)
 
 
-def _gauged_mm(gauge: list[Rain], station_mm: float) -> Array:
+def gauged_mm(events: Events, station_mm: float) -> float | None:
+    """Rain by the person's own gauge, of the events of one day; None where nobody read it. [mm]"""
+    gauge = [event for event in events if isinstance(event, Rain)]
     told = [event.depth_mm for event in gauge if event.depth_mm is not None]
-    return np.full((1, 1), sum(told) if told else max(station_mm, _HARD_RAIN_MM))
-
-
-def gauge_mm(events: Events, on: date) -> float:
-    """Rain of a day by the person's own gauge; 0 where none was read. [mm]"""
-    gauge = [event for event in events if isinstance(event, Rain) and event.on == on]
-    return float(_gauged_mm(gauge, 0.0).item()) if gauge else 0.0
+    if not gauge:
+        return None
+    return sum(told) if told else max(station_mm, _HARD_RAIN_MM)
 
 
 def filled(days: tuple[Day, ...], first: date, last: date) -> tuple[Day, ...]:

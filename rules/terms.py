@@ -1,4 +1,4 @@
-"""The words of the agronomy as frozen values: what goes into `rules.advise` and what comes out of it.
+"""The words of the agronomy as frozen values: what goes into `rules.advise` and `rules.history`, and what comes out of them.
 
 Units are in the names: mm of water over the watered ground, kPa, degrees C, cm of depth, litres, minutes.
 Shares (`water_left`, `limit`, `pop`) run from 0 to 1. Dates and times are local to the plot.
@@ -226,3 +226,54 @@ class Advice:
     cautions: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
     rows: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class PastDay:
+    """One day that was. Shares of the available water, 0 to 1; depths in mm.
+
+    Args:
+        dawn: left on average before anything was reported of the day.
+        left, low, high: left on average once it was, and its 10 and 90 percent points: `water_left` of the advice.
+        limit, upper: not to go below; too soon to water above.
+        rain_mm: rain of the day, by the person's gauge before the weather service; None: not known.
+        waterings: what each watering of the day put on, losses included; None: some.
+    """
+
+    on: date
+    dawn: float
+    left: float
+    low: float
+    high: float
+    limit: float
+    upper: float
+    rain_mm: float | None
+    waterings: tuple[float | None, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayAhead:
+    """The end of one day to come without watering: the 10, 50 and 90 percent points of what will be left. [0..1]"""
+
+    on: date
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Heard:
+    """One reading and the water left that it stands for by itself; `counted` False: it was left out of the estimate."""
+
+    reading: Reading
+    left: float
+    counted: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class History:
+    """A plot's season: the days up to today, which is the last, the readings, and the days ahead from today on."""
+
+    days: tuple[PastDay, ...]
+    readings: tuple[Heard, ...]
+    ahead: tuple[DayAhead, ...]

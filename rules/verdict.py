@@ -172,7 +172,7 @@ def asleep(case: Case) -> Finding | None:
 def limit_near(case: Case) -> Finding | None:
     """Water when, left alone, the root zone is likely past its limit by tomorrow evening."""
     share = case.outlook.stressed[min(1, len(case.outlook.stressed) - 1)]
-    too_soon = case.left > 1 - _TOO_SOON_SHARE * (1 - case.limit)
+    too_soon = case.left > too_soon_above(case.limit)
     if share <= _threshold(case) or too_soon or case.need_mm < LEAST_DEPTH_MM:
         return None
     allowed_on = next_allowed(case.plot.water_days, case.on)
@@ -188,6 +188,11 @@ def _threshold(case: Case) -> float:
     if case.tension_kpa >= case.tension_limit_kpa:
         return WATER_ABOVE - _TENSION_SAYS
     return WATER_ABOVE + _TENSION_SAYS if case.tension_kpa < case.tension_limit_kpa / 2 else WATER_ABOVE
+
+
+def too_soon_above(limit: float) -> float:
+    """The upper line: with more water left than this it is too soon to water. [0..1]"""
+    return 1 - _TOO_SOON_SHARE * (1 - limit)
 
 
 def enough_left(case: Case) -> Finding | None:

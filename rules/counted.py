@@ -1,0 +1,71 @@
+"""What of the reported counts: impossible and stuck readings are left out, the rest stands in its order."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from rules import doubt
+from rules.instruments import unusable
+from rules.profile import Profile
+from rules.season import filled
+from rules.terms import Advised, Day, Observation, Reading, Watering, Weather
+
+# A season is replayed from here at most.
+_LONGEST_DAYS = 270
+# What happened to a plot before its first report nobody knows: the weather of a few days before it is still counted. Where
+# nothing at all was reported, nobody watered for this long, as far as we know.
+_BEFORE_FIRST_DAYS = 3
+_NO_REPORT_DAYS = 10
+
+
+def doubtful_readings(about: Profile, given: tuple[Observation, ...], on: date) -> tuple[int, ...]:
+    """Which of the given observations are readings to be left out: impossible ones, and a run that is stuck."""
+    stuck = {id(each) for each in doubt.stuck(shown_by_probes(given, on))[1:]}
+    return tuple(
+        index
+        for index, each in enumerate(given)
+        if isinstance(each, Reading) and (id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m))
+    )
+
+
+def shown_by_probes(given: tuple[Observation, ...], on: date) -> list[Reading]:
+    """Every number of an instrument up to today, oldest first."""
+    readings = [each for each in given if isinstance(each, Reading) and each.in_force and each.on <= on]
+    return sorted((each for each in readings if each.quantity not in ("feel", "rod")), key=lambda each: each.on)
+
+
+def in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date) -> tuple[Observation, ...]:
+    """What counts up to today, by day and time; an advised watering is dropped once one is reported."""
+    left_out = set(doubtful)
+    counted = [each for index, each in enumerate(given) if each.in_force and each.on <= on and index not in left_out]
+    counted = _told_once(counted)
+    watered = {each.on for each in counted if isinstance(each, Watering)}
+    counted = [each for each in counted if not (isinstance(each, Advised) and _reported(each, watered))]
+    return tuple(sorted(counted, key=lambda each: (each.on, each.at or datetime.combine(each.on, datetime.min.time()))))
+
+
+def _told_once(events: list[Observation]) -> list[Observation]:
+    """The same reading told twice in a day is one piece of evidence."""
+    seen: set[tuple[Any, ...]] = set()
+    once: list[Observation] = []
+    for each in events:
+        key = (each.on, each.quantity, each.value, each.depth_cm) if isinstance(each, Reading) else (id(each),)
+        if key not in seen:
+            seen.add(key)
+            once.append(each)
+    return once
+
+
+def _reported(advised: Advised, watered: set[date]) -> bool:
+    return any(advised.on + timedelta(days=ahead) in watered for ahead in range(3))
+
+
+def past_days(weather: Weather, events: tuple[Observation, ...], on: date) -> tuple[Day, ...]:
+    """Every day from the start of the record to yesterday."""
+    yesterday = on - timedelta(days=1)
+    reported = min((event.on for event in events), default=on)
+    before = timedelta(days=_BEFORE_FIRST_DAYS if events else _NO_REPORT_DAYS)
+    known = weather.past[0].on if weather.past else reported
+    first = max(min(reported, known), reported - before, on - timedelta(days=_LONGEST_DAYS))
+    return filled(weather.past, first, yesterday) if first <= yesterday else ()

@@ -1,0 +1,119 @@
+"""The second door: what was left in the ground on each day of the season, and what will be, for whoever draws it.
+
+It is the estimate that `rules.advise` speaks of: both replay the same days, so that the last day of a history is the advice's own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+from typing import Any
+
+import numpy as np
+
+from rules import delivery
+from rules.balance import Array
+from rules.counted import doubtful_readings, in_order, past_days
+from rules.estimate import Belief, beginning, pass_day, water_left
+from rules.given import day_given, observations_given, plot_given, weather_given
+from rules.outlook import DAYS, evenings
+from rules.profile import Profile, limit_on, profile
+from rules.season import Events, filled, gauged_mm, happened, weather_of, with_water
+from rules.tables import Tables, base
+from rules.terms import Day, DayAhead, Heard, History, Observation, PastDay, Plot, Reading, Watering, Weather
+from rules.verdict import too_soon_above
+
+
+def history(
+    plot: Plot | Mapping[str, Any],
+    observations: Iterable[Observation | Mapping[str, Any]],
+    weather: Weather | Mapping[str, Any] | None,
+    on: date | str,
+    *,
+    tables: Tables | None = None,
+) -> History:
+    """The season of one plot up to a day, and the outlook from there.
+
+    Args: as for `rules.advise`.
+    Raises: UnknownName, for a soil that no table has.
+    """
+    today, known, rows = day_given(on), plot_given(plot), tables or base()
+    given, seen = observations_given(observations, known.name), weather_given(weather)
+    about = profile(known, today, rows)
+    doubtful = doubtful_readings(about, given, today)
+    events = in_order(given, doubtful, today)
+    past = past_days(seen, events, today)
+    dawn, days = _replayed(about, past, events)
+    last, ahead = _today(about, dawn, events, filled(seen.forecast, today, today + timedelta(days=DAYS)))
+    readings = tuple(_heard(about, given, doubtful, past[0].on if past else today, today))
+    return History(days=(*days, last), readings=readings, ahead=ahead)
+
+
+def _replayed(about: Profile, days: tuple[Day, ...], events: Events) -> tuple[Belief, list[PastDay]]:
+    """The belief after the days, this morning's, and each of them as it was."""
+    scene, told = about.scene, []
+    belief = beginning(scene.root.zone, scene.start)
+    for day in days:
+        todays = tuple(event for event in events if event.on == day.on)
+        seen, water_mm = happened(scene, belief, todays)
+        told.append(_past_day(about, day, todays, belief, with_water(seen, water_mm + _entered_mm(about, todays))))
+        belief = pass_day(scene.root.zone, seen, weather_of(scene, day, todays, water_mm, 0))
+    return belief, told
+
+
+def _today(
+    about: Profile, dawn: Belief, events: Events, ahead: tuple[Day, ...]
+) -> tuple[PastDay, tuple[DayAhead, ...]]:
+    """Today so far, and how it goes on from here."""
+    scene, on = about.scene, ahead[0].on
+    todays = tuple(event for event in events if event.on == on)
+    seen, water_mm = happened(scene, dawn, todays)
+    water_mm = water_mm + _entered_mm(about, todays)
+    ends = evenings(scene, seen, ahead, water_mm, gauged_mm(todays, 0.0) or 0.0)
+    told = tuple(_day_ahead(about, day.on, end) for day, end in zip(ahead, ends, strict=True))
+    return _past_day(about, Day(on=on), todays, dawn, with_water(seen, water_mm)), told
+
+
+def _entered_mm(about: Profile, todays: Events) -> Array:
+    """Rain of the day in the person's gauge, as far as the ground took it."""
+    return about.scene.entered_mm(np.full((1, 1), gauged_mm(todays, 0.0) or 0.0))
+
+
+def _past_day(about: Profile, day: Day, todays: Events, dawn: Belief, now: Belief) -> PastDay:
+    zone = about.scene.root.zone
+    left, limit = water_left(zone, now), limit_on(about.plot, day.on, about.tables)
+    low, high = np.quantile(left, (0.1, 0.9))
+    gauged = gauged_mm(todays, day.rain_mm or 0.0)
+    return PastDay(
+        on=day.on,
+        dawn=float(water_left(zone, dawn).mean()),
+        left=float(left.mean()),
+        low=float(low),
+        high=float(high),
+        limit=limit,
+        upper=too_soon_above(limit),
+        rain_mm=day.rain_mm if gauged is None else gauged,
+        waterings=tuple(_put_on_mm(about, event) for event in todays if isinstance(event, Watering)),
+    )
+
+
+def _put_on_mm(about: Profile, watering: Watering) -> float | None:
+    net_mm = about.scene.net_mm(watering)
+    return None if net_mm is None else delivery.gross_depth_mm(net_mm, about.plot, about.tables)
+
+
+def _day_ahead(about: Profile, on: date, end: Belief) -> DayAhead:
+    low, middle, high = np.quantile(water_left(about.scene.root.zone, end), (0.1, 0.5, 0.9))
+    return DayAhead(on=on, low=float(low), middle=float(middle), high=float(high))
+
+
+def _heard(
+    about: Profile, given: tuple[Observation, ...], doubtful: tuple[int, ...], first: date, last: date
+) -> Iterator[Heard]:
+    """The readings of the season that say anything of the water left, by day."""
+    for index, each in sorted(enumerate(given), key=lambda known: known[1].on):
+        if not isinstance(each, Reading) or not each.in_force or not first <= each.on <= last:
+            continue
+        left = about.readings.share(each)
+        if left is not None:
+            yield Heard(reading=each, left=min(max(left, 0.0), 1.0), counted=index not in doubtful)
