@@ -49,6 +49,10 @@ def _parser() -> argparse.ArgumentParser:
     replay.add_argument("--state", action="store_true", help="with --json: what the store holds after each turn")
     replay.set_defaults(run=_replay)
 
+    serve = commands.add_parser("serve", help="run the line: its channels and pages, in one process")
+    serve.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
+    serve.set_defaults(run=_serve)
+
     parse = commands.add_parser("parse", help="read messages: JSON lines in, JSON lines out")
     parse.set_defaults(run=_parse)
     return parser
@@ -62,6 +66,12 @@ def _chat(options: argparse.Namespace) -> int:
     line.know("console", options.sender, language=options.language, units=options.units)
     chat(line.receive, options.sender)
     return 0
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from bot.serve import serve
+
+    return serve(options.config)
 
 
 def _demo(options: argparse.Namespace) -> int:

@@ -7,7 +7,10 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
+from bot.config import Config
 from bot.errors import ConfigError
+from bot.feeds.feed import Feed
+from bot.feeds.file import FileFeed
 from bot.feeds.world import open_feed
 from bot.line import Line, Office, open_line
 from bot.store import open_store
@@ -33,11 +36,26 @@ def office_tables(folder: Path | None) -> Tables:
         raise ConfigError(f"the tables in {folder} can't be used: {error}") from error
 
 
+def serving_line(settings: Config) -> Line:
+    """The line of an office's settings.
+
+    Raises: ConfigError, StoreError.
+    """
+    store = open_store(settings.database)
+    feed: Feed = FileFeed(settings.weather) if settings.weather else open_feed(settings.contact, store.shelf, now)
+    return Line(store, feed, now, settings.office, office_tables(settings.tables))
+
+
 def console_line(database: Path | None, weather: Path | None, folder: Path | None) -> Line:
     """A line for one terminal: a file in the user's data folder, and the public weather services unless a file is named."""
     path = database or user_data_path("dropline", ensure_exists=True) / "dropline.sqlite"
     if weather is not None:
         return open_line(path, weather, tables=office_tables(folder))
     store = open_store(path)
-    feed = open_feed(CONTACT, store.shelf, lambda: datetime.now().astimezone())
+    feed = open_feed(CONTACT, store.shelf, now)
     return Line(store, feed, datetime.now, Office(), office_tables(folder))
+
+
+def now() -> datetime:
+    """The time of this machine, with its zone."""
+    return datetime.now().astimezone()

@@ -1,0 +1,156 @@
+"""The office's one file of settings, in TOML. Whatever can't be used is told with its place and what to write instead."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from bot.errors import ConfigError
+from bot.visit import Office
+
+# Sent to the weather services, who ask who is calling.
+_CONTACT = "an office's dropline; contact its operator"
+
+
+class Section:
+    """One table of the file. Each key is asked for once; `done` complains of keys that nobody asked for.
+
+    Args:
+        name: as in the file, for messages.
+        folder: where relative paths begin.
+    """
+
+    def __init__(self, name: str, values: Mapping[str, Any], folder: Path) -> None:
+        self._name, self._values, self._folder = name, values, folder
+        self._asked: set[str] = set()
+
+    def text(self, key: str, default: str | None = None) -> str:
+        """A text that is not empty. Raises: ConfigError."""
+        value = self._value(key, default)
+        if not isinstance(value, str) or not value.strip():
+            raise ConfigError(f"[{self._name}] {key} must be a text in quotes")
+        return value
+
+    def choice(self, key: str, choices: tuple[str, ...]) -> str:
+        """One of these words; the first where nothing is written. Raises: ConfigError."""
+        value = self.text(key, choices[0])
+        if value not in choices:
+            raise ConfigError(f"[{self._name}] {key} must be one of {', '.join(choices)}")
+        return value
+
+    def whole(self, key: str, default: int | None = None, *, least: int = 0, most: int = 10**9) -> int:
+        """A whole number. Raises: ConfigError."""
+        value = self._value(key, default)
+        if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
+            raise ConfigError(f"[{self._name}] {key} must be a whole number from {least} to {most}")
+        return value
+
+    def path(self, key: str, default: str | None = None) -> Path:
+        """A path, relative to the file of settings. Raises: ConfigError."""
+        return self._folder / Path(self.text(key, default)).expanduser()
+
+    def path_or_none(self, key: str) -> Path | None:
+        """A path where one is written. Raises: ConfigError."""
+        return self.path(key) if self.has(key) else None
+
+    def secret(self, key: str) -> str:
+        """What stands in the file that `key` names: a secret has no place among the settings. Raises: ConfigError."""
+        path = self.path(key)
+        try:
+            found = path.read_text(encoding="utf-8").strip()
+        except (OSError, UnicodeError) as error:
+            raise ConfigError(f"[{self._name}] {key}: {path.name} can't be read: {error}") from error
+        if not found:
+            raise ConfigError(f"[{self._name}] {key}: {path.name} is empty")
+        return found
+
+    def table(self, key: str) -> Section:
+        """A table within this one; empty where it is not written. Raises: ConfigError."""
+        value = self._value(key, {})
+        if not isinstance(value, Mapping):
+            raise ConfigError(f"[{self._name}] {key} must be a table of settings")
+        return Section(f"{self._name}.{key}".removeprefix("."), value, self._folder)
+
+    def tables(self, key: str) -> list[dict[str, Any]]:
+        """A list of tables as they stand. Raises: ConfigError."""
+        value = self._value(key, [])
+        if not isinstance(value, list) or not all(isinstance(each, dict) for each in value):
+            raise ConfigError(f"[{self._name}] {key} must be a list of tables: [[{self._name}.{key}]]")
+        return value
+
+    def has(self, key: str) -> bool:
+        """Whether the key is written."""
+        self._asked.add(key)
+        return key in self._values
+
+    def done(self) -> None:
+        """All keys of this table were asked for. Raises: ConfigError, naming one that nobody knows."""
+        for key in sorted(self._values.keys() - self._asked):
+            raise ConfigError(f"[{self._name}] {key}: there is no such setting")
+
+    def _value(self, key: str, default: Any) -> Any:
+        self._asked.add(key)
+        value = self._values.get(key, default)
+        if value is None:
+            raise ConfigError(f"[{self._name}] {key} is missing")
+        return value
+
+
+@dataclass(frozen=True, kw_only=True)
+class Config:
+    """What every line needs. The channels read their own tables of the file.
+
+    Args:
+        url: where the office's pages are reached from outside, without a slash at the end.
+        weather: a file of weather in place of the public services.
+    """
+
+    database: Path
+    office: Office
+    tables: Path | None
+    weather: Path | None
+    contact: str
+    url: str
+    host: str
+    port: int
+    file: Section
+
+
+def read(path: Path) -> Config:
+    """The settings in this file.
+
+    Raises: ConfigError.
+    """
+    try:
+        values = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as error:
+        raise ConfigError(f"{path} can't be read as settings: {error}") from error
+    file = Section("", values, path.resolve().parent)
+    http = file.table("http")
+    port = http.whole("port", 8080, least=0, most=65535)
+    config = Config(
+        database=file.path("database", "dropline.sqlite"),
+        office=_office(file.table("office")),
+        tables=file.path_or_none("tables"),
+        weather=file.path_or_none("weather"),
+        contact=file.text("contact", _CONTACT),
+        url=http.text("url", f"http://127.0.0.1:{port}").rstrip("/"),
+        host=http.text("host", "127.0.0.1"),
+        port=port,
+        file=file,
+    )
+    http.done()
+    return config
+
+
+def _office(section: Section) -> Office:
+    office = Office(
+        name=section.text("name", Office.name),
+        phone=section.text("phone", Office.phone),
+        places=tuple(section.tables("places")),
+    )
+    section.done()
+    return office

@@ -1,0 +1,96 @@
+"""The whole line in one process: the pages, every channel, and the workers behind them."""
+
+from __future__ import annotations
+
+import logging
+import secrets
+import signal
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from types import FrameType
+
+from flask import Blueprint, Flask
+from waitress.server import create_server
+
+from bot import config, logs, wire
+from bot.config import Config
+from bot.errors import ConfigError
+from bot.line import Line
+from bot.links import Links
+from bot.web import create_app
+from bot.workers import Crew, Health, Worker
+
+log = logging.getLogger(__name__)
+
+_THREADS = 8
+
+
+@dataclass(frozen=True)
+class Running:
+    """A line put together, not yet at work."""
+
+    line: Line
+    crew: Crew
+    app: Flask
+    settings: Config
+
+
+def serve(path: Path) -> int:
+    """Run the line of these settings until it is told to stop; the exit code.
+
+    Raises: ConfigError, StoreError.
+    """
+    logs.start()
+    running = assemble(config.read(path))
+    settings = running.settings
+    server = create_server(running.app, host=settings.host, port=settings.port, threads=_THREADS)
+
+    def leave(_signal: int, _frame: FrameType | None) -> None:
+        raise KeyboardInterrupt
+
+    signal.signal(signal.SIGTERM, leave)
+    running.crew.start()
+    log.info("serving at %s", settings.url)
+    try:
+        server.run()
+    finally:
+        running.crew.stop()
+        running.line.store.close()
+    return 0
+
+
+def assemble(settings: Config) -> Running:
+    """All parts joined, from the file of settings.
+
+    Raises: ConfigError, StoreError.
+    """
+    secret = _secret(settings.database.with_suffix(".key"))
+    line = wire.serving_line(settings)
+    workers, parts = _channels(settings, line, Links(secret, settings.url))
+    settings.file.done()
+    crew = Crew(workers, wire.now)
+    app = create_app(secret, parts, lambda: [_store_health(line), *crew.health()])
+    return Running(line, crew, app, settings)
+
+
+def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Worker], Sequence[Blueprint]]:
+    """The workers and pages of the channels that the settings name."""
+    return [], []
+
+
+def _store_health(line: Line) -> Health:
+    waiting = sum(states.get("waiting", 0) for states in line.store.outbox.counts().values())
+    return Health(part="store", well=True, says=f"{waiting} letters wait")
+
+
+def _secret(path: Path) -> str:
+    """What links and sessions are signed with: made once, readable by this account alone."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.exists():
+            path.touch(mode=0o600)
+            path.write_text(secrets.token_urlsafe(48), encoding="utf-8")
+        return path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise ConfigError(f"{path} can't be written or read: {error}") from error
