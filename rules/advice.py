@@ -7,7 +7,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -15,24 +14,19 @@ import numpy as np
 
 from rules import doubt
 from rules.counted import doubtful_readings, in_order, past_days, shown_by_probes
+from rules.depths import Depths, lower_share, shallowest, together
 from rules.estimate import Belief, stressed, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
+from rules.refill import RAIN_DAYS, need_mm, watered
 from rules.season import filled, gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
 from rules.terms import Advice, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
-from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case, Finding, decide
+from rules.verdict import WATER_ABOVE, Case, Finding, decide
 
-# Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
-_RAIN_CREDIT = 0.6
-_RAIN_DAYS = 4
 _SIGNS_DAYS = 3
-# Where the plant is kept thirsty on purpose, a watering lifts it only this far above its limit.
-_STRESS_LIFT = 0.25
-# A winter watering goes six to eight inches deep (University of Nebraska-Lincoln Extension); half an inch does that.
-_WINTER_MM = 12.7
 _RAIN_COUNTS_MM = 5.0
 _COLD_WEEKS_C = 12.0  # our judgement
 
@@ -106,7 +100,7 @@ def _case(
         limit=about.limit,
         late=float(stressed(zone, now)[0]),
         outlook=look,
-        need_mm=_need_mm(about, now, ahead),
+        need_mm=need_mm(about, now, ahead, lower_share(todays, about.readings.share, about.scene.root.depth_cm)),
         doubt=None if hand else _doubt(about, todays, given, events, days, morning, on),
         reading_left=about.readings.share(last) if last else None,
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
@@ -120,19 +114,11 @@ def _case(
         dry_days=_dry_days(weather, events, on),
         pot=about.pot,
         tree_due=about.tree_due(events, on),
+        top_dry=_top_dry(about, todays),
+        depths=together(todays, _readings_before(events, on), about.readings.share, about.scene.root.depth_cm),
         stress_plan=about.stress_plan,
         today=ahead[0] if ahead else None,
     )
-
-
-def _need_mm(about: Profile, now: Belief, ahead: tuple[Day, ...]) -> float:
-    """Water to put on to reach the wanted level, losses of the way of watering included. [mm]"""
-    zone = about.scene.root.zone
-    lacking = np.maximum(now.depletion.total_mm, 0.0)
-    if about.stress_plan:
-        lacking = np.maximum(lacking - zone.store_mm * max(1 - about.limit - _STRESS_LIFT, 0.0), 0.0)
-    net_mm = float(lacking.mean()) - _RAIN_CREDIT * expected_rain_mm(ahead[:_RAIN_DAYS])
-    return max(net_mm, 0.0) / about.efficiency
 
 
 def _doubt(
@@ -175,6 +161,20 @@ def _doubt(
     return "against_evidence" if doubt.against_evidence(said, found.sd, float(left.mean()), believed_sd) else None
 
 
+def _top_dry(about: Profile, todays: list[Reading]) -> bool:
+    """Whether, of several depths read today, the one among most of the roots is past the limit."""
+    top = shallowest(todays, about.scene.root.depth_cm)
+    left = about.readings.share(top) if top else None
+    if top is None or left is None:
+        return False
+    by_tension = top.quantity == "tension" and about.stress_kpa is not None and float(top.value) >= about.stress_kpa
+    return by_tension or left < about.limit
+
+
+def _readings_before(events: tuple[Observation, ...], on: date) -> list[Reading]:
+    return [each for each in events if isinstance(each, Reading) and each.on < on]
+
+
 def _dial_alone(events: tuple[Observation, ...]) -> bool:
     """Whether nothing but a hand meter was ever reported: it tells a trend, and no tree is watered on it alone."""
     return all(isinstance(each, Reading) and each.quantity == "dial" for each in events)
@@ -210,6 +210,7 @@ def _worded(
     zone = about.scene.root.zone
     left = water_left(zone, now)
     first = look.first_day(WATER_ABOVE)
+    depths = () if finding.verdict is Verdict.CHECK else tuple(map(_said, case.depths))
     advice = Advice(
         verdict=finding.verdict,
         plot=about.plot.name,
@@ -227,11 +228,22 @@ def _worded(
         + (() if case.reported else ("last_watering",))
         + (() if weather.forecast else ("forecast",)),
         rows=about.rows,
-        reasons=(_balance(about, case, now, ahead), Reason(rule=finding.rule, numbers=finding.numbers)),
+        reasons=(
+            _balance(about, case, now, ahead),
+            *depths,
+            Reason(rule=finding.rule, numbers=finding.numbers),
+        ),
     )
     if finding.verdict is not Verdict.WATER:
         return advice
-    return _with_water(advice, about, case, now, ahead)
+    return watered(advice, about, case, now, ahead)
+
+
+def _said(together: Depths) -> Reason:
+    read = together.reading
+    return Reason(
+        rule=together.says, numbers={"quantity": read.quantity, "value": read.value, "read_cm": read.depth_cm}
+    )
 
 
 def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Reason:
@@ -246,33 +258,10 @@ def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) ->
         "demand_mm_day": round(sum(demand) / len(demand), 1),
         "efficiency": about.efficiency,
         "rate_mm_h": about.rate.mm_h if about.rate else None,
-        "expected_rain_mm": round(expected_rain_mm(ahead[:_RAIN_DAYS]), 1),
+        "expected_rain_mm": round(expected_rain_mm(ahead[:RAIN_DAYS]), 1),
         "reading_says": None if case.reading_left is None else round(case.reading_left, 2),
         "soil": about.soil,
         "plant": about.plant,
         "stage": about.stage,
     }
     return Reason(rule="balance", numbers={name: value for name, value in numbers.items() if value is not None})
-
-
-def _with_water(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Advice:
-    """The same advice with the amount, the run and the depth to check."""
-    # Nobody said when it was last watered: then nothing is late.
-    late = case.late if case.reported else 0.0
-    urgency = "late" if late > 0.8 else "today" if late > WATER_ABOVE else "soon"
-    if about.pot:
-        return replace(advice, until_drains=True, urgency=urgency)
-    least_mm = _WINTER_MM if case.dormant else LEAST_DEPTH_MM
-    depth_mm = about.capped(max(case.need_mm, least_mm))
-    zone = about.scene.root.zone
-    share_empty = float(np.clip(now.depletion.total_mm / zone.store_mm, 0.05, 1).mean())
-    reaches_cm = min(depth_mm * about.efficiency / (about.store_mm_per_cm * share_empty), about.scene.root.depth_cm)
-    advice = replace(
-        advice,
-        depth_mm=round(depth_mm, 1),
-        urgency=urgency,
-        rain_counted_mm=round(_RAIN_CREDIT * expected_rain_mm(ahead[:_RAIN_DAYS]), 1),
-        reaches_cm=round(reaches_cm),
-        check_depth_cm=round(reaches_cm),
-    )
-    return about.with_run(advice)

@@ -199,7 +199,7 @@ def cycles(plot: Plot, minutes: float, rate_mm_h: float, tables: Tables) -> Cycl
     Water seen to run off counts before the soil's table. The table's turn ends when surface storage is full:
     storage / (rate - intake). The rest is the time that the storage takes to soak in, within the table's bounds.
     """
-    longest = _longest_turn(plot, rate_mm_h, tables)
+    longest = longest_turn(plot, rate_mm_h, tables)
     if longest is None or minutes <= longest:
         return Cycles(1, minutes, 0.0)
     count = math.ceil(minutes / longest)
@@ -210,7 +210,7 @@ def cycles(plot: Plot, minutes: float, rate_mm_h: float, tables: Tables) -> Cycl
     return Cycles(count, float(math.ceil(minutes / count)), float(min(max(5 * round(soaks / 5), least), most)))
 
 
-def _longest_turn(plot: Plot, rate_mm_h: float, tables: Tables) -> int | None:
+def longest_turn(plot: Plot, rate_mm_h: float, tables: Tables) -> int | None:
     """Whole minutes before water runs off, or None when it does not."""
     soil = tables.soils.get(plot.soil or "")
     if plot.runoff_minutes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import lru_cache
@@ -113,27 +114,26 @@ class Profile:
 
     def with_run(self, advice: Advice) -> Advice:
         """The advice with minutes, turns and litres for its depth."""
-        depth_mm = advice.depth_mm
-        if depth_mm is None:
+        if advice.depth_mm is None:
             return advice
+        dose = self.tree_dose
+        if dose is not None:
+            return replace(advice, depth_mm=None, litres_each=_rounded((dose.litres_low + dose.litres_high) / 2))
+        most_minutes = self._most_minutes()
+        depth_mm = advice.depth_mm
+        if self.rate is not None and most_minutes is not None:
+            # The ground takes no more in one day; the rest is for another.
+            depth_mm = min(depth_mm, round(self.rate.mm_h * most_minutes / 60, 1))
         advice = replace(
             advice,
+            depth_mm=depth_mm,
             litres=_rounded(delivery.litres(depth_mm, self.plot, self.tables)),
             litres_each=_rounded(delivery.litres_each(depth_mm, self.plot, self.tables)),
         )
-        dose = self.tree_dose
-        if dose is not None:
-            each = (dose.litres_low + dose.litres_high) / 2
-            return replace(advice, depth_mm=None, litres=None, litres_each=_rounded(each))
         if self.rate is None:
             return advice
-        minutes = delivery.run_minutes(depth_mm, self.rate.mm_h)
+        minutes = min(delivery.run_minutes(depth_mm, self.rate.mm_h), most_minutes or math.inf)
         turns = delivery.cycles(self.plot, minutes, self.rate.mm_h, self.tables)
-        if turns.count > _MOST_TURNS:
-            # The ground takes no more in one day; the rest is for another.
-            minutes = _MOST_TURNS * turns.minutes
-            turns = replace(turns, count=_MOST_TURNS)
-            advice = replace(advice, depth_mm=round(self.rate.mm_h * minutes / 60, 1), litres=None, litres_each=None)
         return replace(
             advice,
             minutes=minutes,
@@ -141,6 +141,11 @@ class Profile:
             cycle_minutes=turns.minutes if turns.count > 1 else None,
             rest_minutes=turns.rest_minutes if turns.count > 1 else None,
         )
+
+    def _most_minutes(self) -> float | None:
+        """What can be run in a day in turns that don't run off; None where nothing runs off."""
+        longest = delivery.longest_turn(self.plot, self.rate.mm_h, self.tables) if self.rate else None
+        return None if longest is None else float(_MOST_TURNS * longest)
 
 
 def _rounded(litres: float | None) -> float | None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
+from rules.depths import Depths
 from rules.outlook import Outlook
 from rules.terms import Day, Plot, Verdict
 
@@ -46,6 +47,7 @@ class Case:
         reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
         signs: what plant and ground showed in the last days.
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
+        top_dry: of several depths read today, the one among most of the roots is past the limit; `depths`: what they say together.
         today: today's weather, if known.
     """
 
@@ -70,6 +72,8 @@ class Case:
     pot: bool = False
     tree_due: date | None = None
     stress_plan: bool = False
+    top_dry: bool = False
+    depths: tuple[Depths, ...] = ()
     today: Day | None = None
 
 
@@ -175,6 +179,18 @@ def limit_near(case: Case) -> Finding | None:
     too_soon = case.left > too_soon_above(case.limit)
     if share <= _threshold(case) or too_soon or case.need_mm < LEAST_DEPTH_MM:
         return None
+    return _when_allowed(case, share)
+
+
+def dry_top(case: Case) -> Finding | None:
+    """Water when most roots stand in dry ground, though deeper readings say that the rest have enough."""
+    if not case.top_dry or case.stress_plan or case.need_mm < LEAST_DEPTH_MM:
+        return None
+    return _when_allowed(case, case.late)
+
+
+def _when_allowed(case: Case, share: float) -> Finding:
+    """Water today, or on the next day on which it is allowed."""
     allowed_on = next_allowed(case.plot.water_days, case.on)
     if allowed_on != case.on:
         return Finding(verdict=Verdict.WAIT, look_on=allowed_on, rule="not_a_watering_day", numbers={"stressed": share})
@@ -216,6 +232,7 @@ RULES: tuple[Rule, ...] = (
     young_tree,
     asleep,
     limit_near,
+    dry_top,
     enough_left,
 )
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from bot.word import catalogue, cautions
+from bot.word import catalogue, cautions, keeping
 from bot.word.voice import Part, Voice
-from rules.terms import Advice, Verdict
+from rules.terms import Advice, Reason, Verdict
 
+_DEPTHS = ("wet_below", "dry_below", "past_roots")
 # What a person can tell; the missing forecast has a sentence of its own.
 _GUESSES = frozenset({"plant", "soil", "place", "rate"})
 
@@ -29,7 +30,9 @@ def advice(voice: Voice, given: Advice, also: Sequence[str] = ()) -> str:
     parts = [Part(head(voice, given)), *_details(voice, given)]
     if caution:
         parts.append(Part(cautions.sentence(voice, caution.id), leaves=0 if caution.rank == 2 else 1))
-    return voice.fit([*parts, *map(Part, also), Part(voice.say("more.why"), leaves=8)], roomy=bool(caution))
+    return voice.fit(
+        [*parts, *map(Part, also), Part(voice.say("more.why"), leaves=8)], roomy=bool(caution or _depths(voice, given))
+    )
 
 
 def head(voice: Voice, given: Advice) -> str:
@@ -94,6 +97,7 @@ def _depth(voice: Voice, given: Advice) -> str:
 def _details(voice: Voice, given: Advice) -> list[Part]:
     """What else there is to say, in the order of the text."""
     return [
+        *_depths(voice, given),
         *_after_water(voice, given),
         *_wait(voice, given),
         *_left(voice, given),
@@ -101,6 +105,18 @@ def _details(voice: Voice, given: Advice) -> list[Part]:
         *([Part(voice.say("more.no_forecast"))] if _blind(given) else []),
         *_guessed(voice, given),
     ]
+
+
+def _depths(voice: Voice, given: Advice) -> list[Part]:
+    """What readings at several depths say together, each with the one that decided."""
+    said = [depths(voice, each) for each in given.reasons if each.rule in _DEPTHS]
+    return [Part(text, leaves=0 if number == 0 else 2) for number, text in enumerate(said)]
+
+
+def depths(voice: Voice, reason: Reason) -> str:
+    """`It is wet at 36 in (9 cb): shorter runs, more often.`"""
+    read = keeping.reading(voice, reason.numbers["quantity"], reason.numbers["value"])
+    return voice.say(f"depths.{reason.rule}", reading=read, read_cm=reason.numbers["read_cm"])
 
 
 def _after_water(voice: Voice, given: Advice) -> list[Part]:

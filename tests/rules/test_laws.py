@@ -223,3 +223,12 @@ def _equal(one: Belief, other: Belief) -> None:
     np.testing.assert_array_equal(one.depletion.lower_mm, other.depletion.lower_mm)
     np.testing.assert_array_equal(one.upper_sd, other.upper_sd)
     np.testing.assert_array_equal(one.lower_sd, other.lower_sd)
+
+
+def test_more_rain_to_come_never_asks_for_more_water_where_the_ground_takes_no_more_turns() -> None:
+    """A sprinkler on clay, 20 mm more on a day to come: turns of equal length once came out longer, and so deeper."""
+    case = drawn(4754)
+    ahead = list(case.weather.forecast)
+    ahead[0] = replace(ahead[0], rain_mm=(ahead[0].rain_mm or 0.0) + 20.0)
+    rainier = replace(case, weather=replace(case.weather, forecast=tuple(ahead)))
+    _no_thirstier(_advice(case), _advice(rainier))

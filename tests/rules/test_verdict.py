@@ -153,7 +153,7 @@ def test_no_weather_at_all_still_gives_advice_and_names_what_was_assumed() -> No
 def test_the_rules_stand_danger_first_and_the_plants_need_last() -> None:
     names = [each.__name__ for each in RULES]
     assert names.index("frozen_ground") < names.index("drowned_roots") < names.index("doubtful_reading")
-    assert names[-2:] == ["limit_near", "enough_left"]
+    assert names[-3:] == ["limit_near", "dry_top", "enough_left"]
 
 
 # What a competent specialist would say on sight of the reading, in mid July, about two weeks into a dry spell of

@@ -54,7 +54,11 @@ def advice(draw: random.Random, names: tuple[str, ...] = ORDINARY, cautious: boo
         assumed=tuple(draw.sample(GUESSES, draw.randint(0, 5))),
         cautions=tuple(ids),
         rows=tuple(f"soils:loam:fc={draw.random():.2f} (FAO56 T19)" for _ in range(draw.randint(0, 9))),
-        reasons=(balance(draw), Reason(rule=draw.choice(RULES))),
+        reasons=(
+            balance(draw),
+            *(depths(draw) if cautious and verdict is not Verdict.CHECK else []),
+            Reason(rule=draw.choice(RULES)),
+        ),
         **(water(draw) if verdict is Verdict.WATER else {}),
     )
 
@@ -75,6 +79,14 @@ def water(draw: random.Random) -> dict:
     }
     pot = {"until_drains": True, "urgency": draw.choice(URGENCIES)}
     return draw.choice([known, known, known, pot])
+
+
+def depths(draw: random.Random) -> list[Reason]:
+    """What readings of several depths said together, for one advice in five."""
+    if draw.random() < 0.8:
+        return []
+    read = {"quantity": "tension", "value": float(draw.randint(0, 199)), "read_cm": draw.uniform(5, 120)}
+    return [Reason(rule=each, numbers=read) for each in (draw.choice(["wet_below", "dry_below"]), "past_roots")]
 
 
 def balance(draw: random.Random) -> Reason:

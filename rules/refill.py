@@ -1,0 +1,72 @@
+"""The water of a watering: how much the root zone lacks, what to put on for it, and how deep that will go."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from rules.delivery import gross_depth_mm, reaches_cm
+from rules.estimate import Belief
+from rules.outlook import expected_rain_mm
+from rules.profile import Profile
+from rules.terms import Advice, Day
+from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case
+
+# Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
+_RAIN_CREDIT = 0.6
+RAIN_DAYS = 4
+# Where the plant is kept thirsty on purpose, a watering lifts it only this far above its limit.
+_STRESS_LIFT = 0.25
+# A winter watering goes six to eight inches deep (University of Nebraska-Lincoln Extension); half an inch does that.
+_WINTER_MM = 12.7
+
+
+def rain_counted_mm(ahead: tuple[Day, ...]) -> float:
+    """Rain to come that is counted on, of the days from today on. [mm]"""
+    return _RAIN_CREDIT * expected_rain_mm(ahead[:RAIN_DAYS])
+
+
+def need_mm(about: Profile, now: Belief, ahead: tuple[Day, ...], lower_share: float) -> float:
+    """Water to put on to reach the wanted level, losses of the way of watering included. [mm]
+
+    Args:
+        lower_share: how much of what the lower layer lacks is to be filled. [0..1]
+    """
+    zone, upper_mm, lower_mm = about.scene.root.zone, now.depletion.upper_mm, now.depletion.lower_mm
+    # A surplus below does not rise into the layer above.
+    lacking = np.minimum(upper_mm + lower_share * np.maximum(lower_mm, 0.0), now.depletion.total_mm)
+    lacking = np.maximum(lacking, 0.0)
+    if about.stress_plan:
+        lacking = np.maximum(lacking - zone.store_mm * max(1 - about.limit - _STRESS_LIFT, 0.0), 0.0)
+    return gross_depth_mm(max(float(lacking.mean()) - rain_counted_mm(ahead), 0.0), about.plot, about.tables)
+
+
+def watered(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Advice:
+    """The same advice with the amount, the run and the depth to check."""
+    # Nobody said when it was last watered: then nothing is late.
+    late = case.late if case.reported else 0.0
+    urgency = "late" if late > 0.8 else "today" if late > WATER_ABOVE else "soon"
+    if about.pot:
+        return replace(advice, until_drains=True, urgency=urgency)
+    depth_mm = about.capped(max(case.need_mm, _WINTER_MM if case.dormant else LEAST_DEPTH_MM))
+    deep_cm = round(_reaches_cm(about, now, depth_mm * about.efficiency))
+    advice = replace(
+        advice,
+        depth_mm=round(depth_mm, 1),
+        urgency=urgency,
+        rain_counted_mm=round(rain_counted_mm(ahead), 1),
+        reaches_cm=deep_cm,
+        check_depth_cm=deep_cm,
+    )
+    return about.with_run(advice)
+
+
+def _reaches_cm(about: Profile, now: Belief, net_mm: float) -> float:
+    """How deep water goes in the soil as it is believed now. [cm]"""
+    root, lacking = about.scene.root, now.depletion
+    layers = (
+        (root.upper_cm, float(lacking.upper_mm.mean())),
+        (root.depth_cm - root.upper_cm, float(lacking.lower_mm.mean())),
+    )
+    return reaches_cm(net_mm, layers)
