@@ -25,10 +25,10 @@ def create_app(secret: str, parts: Sequence[Blueprint], health: Callable[[], Seq
 
     Args:
         secret: what sessions and links are signed with.
-        parts: the pages, a blueprint each.
+        parts: the pages, a blueprint each. Their common look is `/static/base.css`.
         health: how each part of the line is.
     """
-    app = Flask("dropline", static_folder=None)
+    app = Flask(__name__, static_url_path="/static")
     app.config.update(
         SECRET_KEY=secret,
         MAX_CONTENT_LENGTH=_MOST_BYTES,
