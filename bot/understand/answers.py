@@ -60,8 +60,8 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
     chosen = _choice(said, clause, asked)
     if chosen is not None:
         return _given(asked, chosen, state)
-    if _says_unknown(said, clause):
-        return [Fact(about=asked.about, value="unknown", plot=asked.plot)]
+    if says_unknown(clause, state):
+        return [unknown(asked)]
     if asked.about in _WANTS:
         return _consent(said, asked)
     if asked.about in _QUANTITIES | {"reading", "feel", "rod", "rain", "watering", "minutes", "amount", "depth_cm"}:
@@ -85,7 +85,14 @@ def _plot(clause: Clause, asked: Asked) -> str | None:
     return str(named.value) if named is not None and asked.about != "plant" else asked.plot
 
 
-def _says_unknown(said: list[str], clause: Clause) -> bool:
+def unknown(asked: Asked) -> Fact:
+    """What was asked for is not known to the person either."""
+    return Fact(about=asked.about, value="unknown", plot=asked.plot)
+
+
+def says_unknown(clause: Clause, state: State) -> bool:
+    """Whether a clause says that the person does not know."""
+    said = re.findall(r"[^\W_]+", fold(state.text[clause.start : clause.end][:400]))
     if clause.has(*_BUSY, "soil", "quantity", "number", "feel"):
         return False
     return len(said) <= 12 and _UNKNOWN.search(" ".join(said)) is not None

@@ -10,42 +10,28 @@ from dataclasses import dataclass, replace
 
 from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at
+from bot.understand.joining import completes, joins, same_event
 from bot.understand.lexicon import unit_forms
+from bot.understand.subjects import (
+    VALUES,
+    group,
+    is_amount,
+    is_length,
+    is_measured,
+    lists_catches,
+    strength,
+)
 
 _ENDS = frozenset(".!?\n¿¡")
 _PARTS = frozenset(",;()|•*")
 _LINKS = words.named("links")
 _SHORTENED = words.named("shortened")
+_GOES_ON = words.named("onto") | words.named("quantities_articles") | words.named("goes_on")
 
-STRONG = frozenset(
-    {"watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk"}
-    | {"container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"}
-)
-_VALUES = frozenset({"tension", "resistance", "percent", "dial", "flow", "rate", "area", "daily", "habit"})
-_WEAK = frozenset(
-    {
-        "number",
-        "slash",
-        "quantity",
-        "date",
-        "plot",
-        "all",
-        "at",
-        "deep",
-        "each",
-        "thing",
-        "name",
-        "unit",
-        "part",
-        "both",
-    }
-    | {"reads", "clock", "ordinal", "ground", "dunno"}
-)
 _NEEDS_HEAD = words.named("needs_head")
 _BEFORE_SUBJECT = words.named("before_subject")
 _LONGEST_SHORT = 6
 _LONGEST = 150
-_AMOUNTS = ("duration", "volume")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +99,7 @@ def softened(row: Row, text: str) -> Row:
         before, after = at(row, place - 1), at(row, place + 1)
         shortened = item.is_mark(".") and item.glued and before is not None and _is_shortened(before.text)
         if shortened and after is not None and not text[after.start].isupper() and not after.is_mark("\n"):
-            if after.kind == "mark":
+            if after.kind == "mark" or after.text in _GOES_ON:
                 continue
             item = replace(item, text=",")
         out.append(item)
@@ -132,7 +118,8 @@ def clauses(row: Row) -> list[Clause]:
         made = _merged(pieces, number)
         if made and asks:
             made = _asking(made)
-        if found and len(made) == 1 and _completes(found[-1], made[0]):
+        asking = found and (found[-1].asks or (made and made[0].asks))
+        if found and len(made) == 1 and not asking and completes(list(found[-1].items), list(made[0].items)):
             found[-1] = replace(found[-1], items=(*found[-1].items, *made[0].items))
         else:
             found += made
@@ -186,34 +173,17 @@ def _parts(sentence: Row, place: int, item: Item) -> bool:
         if item.text == "-":
             return not item.glued or kind_at(sentence, place + 1) in ("watered", "plot")
         return item.text in _PARTS
-    return item.kind == "word" and item.text in _LINKS
+    return item.kind == "coordinates" or (
+        item.kind == "word" and item.text in _LINKS and not _is_listing(sentence, place)
+    )
 
 
-def group(items: Row | tuple[Item, ...]) -> str:
-    """What a stretch is about: `request`, `rain`, `watering`, `reading`, `fact`, `sign`, or nothing."""
-    kinds = {item.kind for item in items}
-    dimensions = {item.value.dimension for item in items if item.kind == "quantity"}
-    if "ask" in kinds:
-        return "request"
-    if "rain" in kinds:
-        return "rain"
-    if kinds & {"watered"} or (kinds & {"gave"} and not dimensions & _VALUES):
-        return "watering"
-    if dimensions & {"tension", "resistance", "percent", "dial"} or kinds & {"feel", "rod"}:
-        return "reading"
-    if kinds & {"soil", "root", "trunk", "container", "emitter", "planted", "stress", "stage"} or dimensions & _VALUES:
-        return "fact"
-    if kinds & {"instrument"}:
-        return "reading"
-    if "sign" in kinds:
-        return "sign"
-    if "water" in kinds:
-        return "watering"
-    if dimensions & set(_AMOUNTS):
-        return "watering"
-    if kinds & {"number", "slash"}:
-        return "reading"
-    return ""
+def _is_listing(sentence: Row, place: int) -> bool:
+    """The link in "19 percent and 24 percent", "6 and 12 inches"."""
+    before, after = at(sentence, place - 1), at(sentence, place + 1)
+    if before is None or after is None or before.kind != "quantity" or after.kind != "quantity":
+        return False
+    return bool(before.value.dimension == after.value.dimension and (is_length(after) or is_measured(after)))
 
 
 def _cut_at_heads(stretch: Row) -> list[Row]:
@@ -231,20 +201,14 @@ def _cut_at_heads(stretch: Row) -> list[Row]:
     return [stretch[start:end] for start, end in zip(cuts, [*cuts[1:], len(stretch)], strict=True) if end > start]
 
 
-def _lists_catches(items: Row) -> bool:
-    """Whether a stretch lists the catches of a can test, which belong together with their minutes."""
-    return sum(item.kind == "slash" for item in items) >= 2 or any(item.text in _CANS for item in items)
-
-
-_CANS = words.named("cans")
-
-
 def _turns(before: Row, stretch: Row, place: int) -> bool:
     item = stretch[place]
     if item.kind == "both":
         return True
-    if _lists_catches(before):
+    if lists_catches(before):
         return False
+    if item.kind == "soil" or any(one.kind == "soil" for one in before):
+        return _tells_more(before, item)
     about = group(before)
     full = any(one.kind in ("number", "quantity", "feel", "slash") for one in before)
     if item.kind == "ask":
@@ -256,10 +220,10 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
             if any(one.text in ("chance", "probabilidad") for one in before):
                 return False
             return any(one.kind in ("plot", "instrument", "reads", "feel", "at") for one in before) or bool(
-                {one.value.dimension for one in before if one.kind == "quantity"} & _VALUES
+                {one.value.dimension for one in before if one.kind == "quantity"} & VALUES
             )
-        return item.kind == "watered" or (item.kind == "gave" and _amount_follows(stretch, place)) or _is_amount(item)
-    if about == "watering" and any(_is_amount(one) or one.kind == "watered" for one in before):
+        return item.kind == "watered" or (item.kind == "gave" and _amount_follows(stretch, place)) or is_amount(item)
+    if about == "watering" and any(is_amount(one) or one.kind == "watered" for one in before):
         value = item.kind == "quantity" and item.value.dimension in ("tension", "resistance", "percent", "dial")
         return value or item.kind == "rain"
     if about == "rain":
@@ -267,12 +231,15 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     return False
 
 
-def _is_amount(item: Item) -> bool:
-    return item.kind == "quantity" and item.value.dimension in _AMOUNTS
+def _tells_more(before: Row, item: Item) -> bool:
+    """ "apples loam 0.2 in/h": a value, a rate or the equipment beside the soil is told for itself."""
+    if item.kind == "soil":
+        return any(is_measured(one) or one.kind == "method" for one in before)
+    return is_measured(item) or item.kind == "method"
 
 
 def _amount_follows(stretch: Row, place: int) -> bool:
-    return any(_is_amount(item) for item in stretch[place:])
+    return any(is_amount(item) for item in stretch[place:])
 
 
 def _leads_over(stretch: Row, place: int) -> bool:
@@ -283,25 +250,20 @@ def _leads_over(stretch: Row, place: int) -> bool:
     return item.kind == "plot" and any(one.kind == "plot" for one in stretch[:place])
 
 
-def _strength(piece: Row) -> str:
-    for item in piece:
-        if item.kind in STRONG or (item.kind == "quantity" and item.value.dimension in _VALUES):
-            return "strong"
-    return "weak" if any(item.kind in _WEAK for item in piece) else "empty"
-
-
 def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
     made: list[Row] = []
     waiting: Row = []
     for piece in pieces:
-        strength = _strength(piece)
-        if strength == "weak" and (made or waiting) and _joins(made[-1] if made else waiting, piece):
-            (made[-1] if made else waiting).extend(piece)
-        elif strength == "weak" and not made and not _has_own(piece):
-            waiting.extend(piece if waiting else _unlinked(piece))
-        elif strength == "empty" and made and not _is_chat(piece):
+        standing = strength(piece)
+        if standing == "strong" and made and same_event(made[-1], piece):
             made[-1].extend(piece)
-        elif strength == "empty" and not made and waiting:
+        elif standing == "weak" and (made or waiting) and joins(made[-1] if made else waiting, piece):
+            (made[-1] if made else waiting).extend(piece)
+        elif standing == "weak" and not made and not _has_own(piece):
+            waiting.extend(piece if waiting else _unlinked(piece))
+        elif standing == "empty" and made and not _is_chat(piece):
+            made[-1].extend(piece)
+        elif standing == "empty" and not made and waiting:
             waiting.extend(piece)
         else:
             made.append([*waiting, *(piece if waiting else _unlinked(piece))])
@@ -323,45 +285,7 @@ def _is_chat(piece: Row) -> bool:
 
 def _has_own(piece: Row) -> bool:
     """Whether a weak stretch can stand alone: it has a figure or an amount."""
-    return any(item.kind in ("number", "slash") or _is_amount(item) for item in piece)
-
-
-def _joins(before: Row, piece: Row) -> bool:
-    """Whether a weak stretch goes with the clause before it."""
-    about = group(before)
-    if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
-        return False
-    if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
-        return False
-    if _lists_catches(before) and not any(item.kind == "plot" for item in piece):
-        return True
-    if any(_is_amount(item) for item in piece):
-        return about in ("watering", "fact", "rain")
-    if any(item.kind in ("number", "slash") for item in piece):
-        if about == "watering":
-            return not any(item.kind in ("at", "plot") for item in piece) and not any(
-                _is_amount(item) for item in before
-            )
-        if about == "rain":
-            return not any(item.kind in ("at", "plot") for item in piece)
-        return about in ("reading", "fact")
-    return True
-
-
-def _completes(before: Clause, after: Clause) -> bool:
-    """Whether a whole weak sentence only adds an amount or a depth to the one before."""
-    if _strength(list(after.items)) != "weak" or after.has("plot", "number", "date", "slash"):
-        return False
-    about = group(before.items)
-    if after.quantities(*_AMOUNTS):
-        return (
-            about == "watering"
-            and before.has("watered", "gave")
-            and not before.quantities("duration", "volume", "length")
-        )
-    if after.quantities("length"):
-        return about == "reading" and not before.quantities("length") and not before.has("at") and not after.has("both")
-    return False
+    return any(item.kind in ("number", "slash") or is_amount(item) for item in piece)
 
 
 def _asking(made: list[Clause]) -> list[Clause]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.understand import words
 from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, text_at
+from bot.understand.lexicon import matching, unit_forms
 from bot.understand.numbers import starts_unit
 
 _HALF_DAY = 720.0
@@ -41,6 +42,21 @@ def _time(row: Row, place: int) -> tuple[float, str, bool, int] | None:
     here += bool(half)
     here += text_at(row, here) in ("o'clock", "oclock")
     return minutes, half, sure or bool(half), here - place
+
+
+def hours_and_minutes(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "2:30 hours", "1:15 hrs", "for 1:30": so long, and no time of day."""
+    hours, colon, minutes = at(row, place), at(row, place + 1), at(row, place + 2)
+    if hours is None or colon is None or minutes is None or not (hours.kind == minutes.kind == "number"):
+        return None
+    if not (colon.is_mark(":") and colon.glued and minutes.glued and len(minutes.text) == 2 and minutes.value < 60):
+        return None
+    unit = matching(unit_forms(), row, place + 3) if at(row, place + 3) else None
+    lasting = text_at(row, place - 1) in ("for", "durante") and kind_at(row, place + 3) not in ("am", "pm")
+    if not (unit is not None and unit.value.startswith("duration 60 ")) and not lasting:
+        return None
+    used = 3 + (len(unit.words) if unit is not None and not lasting else 0)
+    return joined("quantity", Quantity("duration", hours.value * 60 + minutes.value), row[place : place + used]), used
 
 
 def clock_span(row: Row, place: int) -> tuple[Item, int] | None:

@@ -108,11 +108,12 @@ def _scale_of_ten(clause: Clause) -> bool:
     )
 
 
+_NOT_BURIED = words.named("not_buried")
+
+
 def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "probes at 12 and 24": where they sit, and no value beside it."""
-    sensors = [
-        item for item in clause.every("instrument") if item.text not in ("reading", "readings", "lectura", "lecturas")
-    ]
+    sensors = [item for item in clause.every("instrument") if item.text not in _NOT_BURIED]
     if not sensors or clause.quantities(*VALUES) or clause.has("feel", "rod", "watered", "rain"):
         return None
     lengths = lengths_cm(clause, state)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 
 from bot.understand import equipment, words
@@ -20,10 +21,6 @@ from bot.understand.statements import Fact, Statement, Unclear
 from bot.understand.tokens import fold
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_COORDINATES = re.compile(
-    r"(?<![\d.])(-?\d{1,2}\.\d{1,7})\s*°?\s*([NSns])?\s*[, ]\s*(-?\d{1,3}\.\d{1,7})\s*°?\s*([EWOewo])?(?![\d.])"
-)
-
 _NO_PLACE = ("watered", "gave", "feel", "soil", "instrument", "quantity", "plan", "sign", "stage", "plot", "name")
 
 Rule = Callable[[Clause, State, list[Fit]], list[Statement] | None]
@@ -63,25 +60,42 @@ def _after(clause: Clause, fit: Fit, state: State) -> str:
 
 
 def new_plot(clause: Clause, state: State) -> list[Statement] | None:
-    """A new plot by its name; it governs what follows."""
+    """A new plot by its name; it governs what follows, in the same clause too."""
     fit = None if clause.asks else tagged_fit(fits(clause.texts(), state.language), "new_plot")
-    name = _after(clause, fit, state) if fit else ""
-    name = re.sub(r"^(the|my|called|named|los|las|el|la|llamad[oa]|mis?)\s+", "", name, flags=re.IGNORECASE)
+    spelled = clause.spelled()
+    if fit is None or fit.end >= len(spelled):
+        return None
+    named, rest = _name_and_rest([item for item in clause.items if item.start >= spelled[fit.end][1]])
+    name = as_written(state.text[named[0].start : named[-1].end]) if named else ""
+    name = _BEFORE_A_NAME.sub("", name)
     if not name:
         return None
     name = own_name(name, state.context.plots)
     state.plots = (name,)
-    return [Fact(about="new_plot", value=name, plot=name)]
+    more = facts(replace(clause, items=tuple(rest)), state) if rest else None
+    return [Fact(about="new_plot", value=name, plot=name), *(more or [])]
 
 
-def _coordinates(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    match = _COORDINATES.search(state.text[clause.start : clause.end][:200])
-    if match is None:
+def _name_and_rest(items: list[Item]) -> tuple[list[Item], list[Item]]:
+    """The items of a name, up to a comma or to what tells more of it, and those after."""
+    while items and items[0].text in (":", "is", "es", "="):
+        items = items[1:]
+    for place, item in enumerate(items):
+        if place and (item.is_mark(",", ";", "(") or item.text in _AFTER_A_NAME):
+            return items[:place], items[place + 1 :]
+    return items, []
+
+
+_BEFORE_A_NAME = re.compile(r"^(?:(?:the|my|called|named|los|las|el|la|llamad[oa]|mis?)\s+)+", re.IGNORECASE)
+_AFTER_A_NAME = words.named("after_a_name")
+
+
+def _told_place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """Coordinates and a postal code that stand alone need no word before them."""
+    told = clause.first("coordinates", "postal")
+    if told is None:
         return None
-    latitude, south, longitude, west = match.groups()
-    latitude = f"-{latitude}" if (south or "").lower() == "s" else latitude
-    longitude = f"-{longitude}" if (west or "").lower() in ("w", "o") and not longitude.startswith("-") else longitude
-    return [Fact(about="place", value=f"{latitude},{longitude}")]
+    return [Fact(about="place", value=told.value if told.kind == "coordinates" else told.text)]
 
 
 def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -215,18 +229,16 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     if fit is None or clause.has("number", "quantity", "date", "watered", "gave", "feel", "sign", "neg", "plan"):
         return None
     taken = clause.spelled()[fit.start][1]
-    names = [
-        item for item in clause.every("name", "plot") if item.start >= taken and item.text not in words.kinds_of_place()
-    ]
-    known = [item for item in clause.every("plot") if item.start < taken]
+    names = _first_names([item for item in clause.items if item.start >= taken])
     if not names:
         return None
     value = as_written(state.text[names[0].start : names[-1].end])
+    known = [item for item in clause.every("plot") if item not in names]
     copula = clause.spelled()[fit.start][0] in _COPULAS
     subject = [item for item in clause.items if item.start < taken and is_name(item)]
     if known:
         state.plots = (str(known[0].value),)
-    elif copula and not subject:
+    elif copula and not subject and not (state.plots and clause.says(*_PRONOUNS)):
         return None
     elif subject:
         state.plots = (as_written(state.text[subject[0].start : subject[-1].end]),)
@@ -235,10 +247,22 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     return [Fact(about="plant", value=value, plot=state.plot)]
 
 
+def _first_names(items: list[Item]) -> list[Item]:
+    """The first run of names of plants, past words of place and any other words."""
+    named: list[Item] = []
+    for item in items:
+        if item.kind in ("name", "plot") and item.text not in words.kinds_of_place():
+            named.append(item)
+        elif named and not (item.kind == "word" and item.text in ("and", "y", "de", "trees")):
+            break
+    return named
+
+
 _COPULAS = words.named("copulas")
+_PRONOUNS = words.named("pronouns")
 
 _RULES: tuple[Rule, ...] = (
-    _coordinates,
+    _told_place,
     _place,
     _water_days,
     _stress,

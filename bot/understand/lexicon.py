@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import cache, lru_cache
 
 from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA
 
 from bot.understand import words
 from bot.understand.items import Item, Row, joined
@@ -65,6 +66,7 @@ def vocabulary() -> frozenset[str]:
     known |= {word for language in words.LANGUAGES for word in words.phrase_words(language)}
     known |= {word for term in words.units() for word in term.words}
     known |= {part for word in words.concepts() for part in word.split()}
+    known |= words.named("runs")
     return frozenset(known)
 
 
@@ -77,7 +79,7 @@ def _guessable() -> dict[str, list[str]]:
         for term in words.terms(language):
             if term.tag not in _NEVER_GUESSED:
                 for word in term.words:
-                    if len(word) >= _SHORTEST and word not in units:
+                    if len(word) >= _SHORTEST and (word not in units or term.tag == "instrument"):
                         found[word[0]].add(word)
     return {letter: sorted(choices) for letter, choices in found.items()}
 
@@ -91,16 +93,41 @@ def mended(word: str) -> str:
     return best[0] if best else word
 
 
+@cache
+def _long_units() -> dict[str, str]:
+    """Unit word of five letters or more -> its meaning."""
+    return {
+        term.words[0]: term.value for term in words.units() if len(term.words) == 1 and len(term.words[0]) >= _SHORTEST
+    }
+
+
+@cache
+def _number_words() -> frozenset[str]:
+    tags = ("small", "tens", "hundreds", "scale", "part", "one")
+    terms = [term for language in words.LANGUAGES for term in words.terms(language) if term.tag in tags]
+    return frozenset(term.words[-1] for term in terms)
+
+
+@lru_cache(maxsize=8192)
+def mended_unit(word: str) -> str:
+    """The word, or the long unit word that one slip of a letter made it of. Only the place after a number allows this."""
+    if word in vocabulary() or len(word) < _SHORTEST - 1:
+        return word
+    near = [unit for unit in _long_units() if unit[0] == word[0] and OSA.distance(word, unit, score_cutoff=1) <= 1]
+    meanings = {_long_units()[unit] for unit in near}
+    return near[0] if len(meanings) == 1 else word
+
+
 def plain_items(tokens: list[Token]) -> Row:
     """One item a token, misspellings mended."""
-    return [
-        Item("word", None, mended(token.text), token.start, token.end, token.glued)
-        if token.kind == "word"
-        else Item(
-            token.kind, token.value if token.kind == "number" else None, token.text, token.start, token.end, token.glued
-        )
-        for token in tokens
-    ]
+    row: Row = []
+    for token in tokens:
+        text, value = token.text, token.value if token.kind == "number" else None
+        if token.kind == "word":
+            counted = bool(row) and (row[-1].kind == "number" or row[-1].text in _number_words())
+            text = mended(mended_unit(text) if counted else text)
+        row.append(Item(token.kind, value, text, token.start, token.end, token.glued))
+    return row
 
 
 def matching(found: Forms, row: Row, place: int) -> words.Term | None:

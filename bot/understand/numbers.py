@@ -114,13 +114,19 @@ def _alone_counts(row: Row, place: int) -> bool:
     """Whether "a", "one", "una" is the number one here: before a unit or a range."""
     if kind_at(row, place + 1) in ("to", "or") and kind_at(row, place + 2) in ("small", "number"):
         return True
-    if kind_at(row, place + 1) == "emitter":
+    if kind_at(row, place + 1) == "emitter" or (row[place].text not in ("a", "an") and _part_follows(row, place + 1)):
         return True
     unit = matching(unit_forms(), row, place + 1) if at(row, place + 1) else None
     if unit is None or unit.value.startswith(("percent", "tension", "resistance", "temperature")):
         return False
     lettered = text_at(row, place) == "a" and len(text_at(row, place + 1)) <= 2
     return not lettered
+
+
+def _part_follows(row: Row, place: int) -> bool:
+    """ "one and a quarter", "una y media"."""
+    part = place + 1 + (kind_at(row, place + 1) == "one")
+    return text_at(row, place) in ("and", "y") and kind_at(row, part) == "part"
 
 
 def _spoken(row: Row, place: int) -> tuple[float, int]:

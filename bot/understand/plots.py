@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 
 from rapidfuzz import fuzz
+from rapidfuzz.distance import OSA
 
 from bot.understand import words
 from bot.understand.items import Row, joined, text_at
@@ -44,6 +45,8 @@ def likeness(word: str, name: str) -> int:
         return 2
     if word in vocabulary() or len(word) < _SHORTEST or len(name) < _SHORTEST or word[0] != name[0]:
         return 0
+    if OSA.distance(word, name, score_cutoff=1) <= 1:
+        return 1
     return int(max(fuzz.ratio(word, name), *(fuzz.ratio(word, stem) for stem in stems(name))) >= _CLOSE)
 
 

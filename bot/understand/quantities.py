@@ -19,14 +19,15 @@ def quantity(units: str):  # type: ignore[no-untyped-def]
     def rule(row: Row, place: int) -> tuple[Item, int] | None:
         if kind_at(row, place) != "number":
             return None
-        if not starts_unit(row, place + 1):
+        unit_at = place + 1 + _is_hyphen(row, place + 1)
+        if not starts_unit(row, unit_at):
             return None
-        term = matching(unit_forms(), row, place + 1)
+        term = matching(unit_forms(), row, unit_at)
         assert term is not None
         dimension, factor, name = term.value.split()
         value = row[place].value
-        used = 1 + len(term.words)
-        stretch = row[place : place + used]
+        used = unit_at - place + len(term.words)
+        stretch = [row[place], *row[unit_at : place + used]]
         if _is_preposition(row, place, stretch):
             return None
         if not _believable(stretch, value):
@@ -39,6 +40,14 @@ def quantity(units: str):  # type: ignore[no-untyped-def]
         return joined("quantity", Quantity(dimension, size), row[place : place + used]), used
 
     return rule
+
+
+def _is_hyphen(row: Row, place: int) -> bool:
+    """The mark in "15-minute"."""
+    mark, unit = at(row, place), at(row, place + 1)
+    if mark is None or unit is None or not (mark.is_mark("-") and mark.glued and unit.glued):
+        return False
+    return len(unit.text) > 1
 
 
 def _is_preposition(row: Row, place: int, stretch: Row) -> bool:
@@ -126,7 +135,7 @@ def together(row: Row, place: int) -> tuple[Item, int] | None:
         first.value.dimension == "duration"
         and link == 1
         and second.kind == "number"
-        and second.glued
+        and (second.glued or _ends_hours(row, place + 2))
         and second.value < 60
     ):
         return joined("quantity", Quantity("duration", whole.value + second.value), row[place : place + 2]), 2
@@ -140,6 +149,15 @@ def together(row: Row, place: int) -> tuple[Item, int] | None:
     return joined(
         "quantity", Quantity(whole.dimension, whole.value + second.value.value), row[place : place + link + 1]
     ), link + 1
+
+
+def _ends_hours(row: Row, place: int) -> bool:
+    """Whether "1 h 20" ends here: with the text, or with "of water", "on the", "to the"."""
+    ends = place == len(row) or kind_at(row, place) == "date" or text_at(row, place) in _AFTER_HOURS
+    return ends and row[place - 2].value.value % 60 == 0
+
+
+_AFTER_HOURS = words.named("after_hours")
 
 
 def quantity_range(row: Row, place: int) -> tuple[Item, int] | None:
@@ -156,18 +174,25 @@ def quantity_range(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "12 and 24 inches": the first figure has the unit of the second."""
+    """ "12 and 24 inches", "19 and 24 percent": the first figure has the unit of the second."""
     first, link, second = at(row, place), text_at(row, place + 1), at(row, place + 2)
-    if (
-        first is None
-        or first.kind != "number"
-        or link not in ("and", "y", "&", "/")
-        or not _is(second, "length")
-        or second is None
-    ):
+    if first is None or second is None or first.kind != "number" or link not in ("and", "y", "&", "/", "or", "o"):
         return None
-    unit = second.value.value / _leading_number(second)
-    return joined("quantity", Quantity("length", first.value * unit), row[place : place + 1]), 1
+    if second.kind != "quantity" or second.value.dimension not in _SHARED or _is_told_of(row, place - 1):
+        return None
+    unit = second.value.value / leading_number(second)
+    return joined("quantity", Quantity(second.value.dimension, first.value * unit), row[place : place + 1]), 1
+
+
+_TELLS = frozenset({"is", "was", "esta", ":", "=", "-"})
+_SHARED = ("length", "tension", "resistance", "percent", "duration", "volume")
+
+
+def _is_told_of(row: Row, place: int) -> bool:
+    """Whether a figure after this place has a depth before it: "12 in is 58 and 24 in is 41"."""
+    while kind_at(row, place) in ("reads", "interrogative") or text_at(row, place) in _TELLS:
+        place -= 1
+    return _is(at(row, place), "length")
 
 
 def area(row: Row, place: int) -> tuple[Item, int] | None:
@@ -184,14 +209,14 @@ def area(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     across_mm = first.value.value if _is(first, "length") else None
     if first.kind == "number":
-        unit = second.value.value / _leading_number(second)
+        unit = second.value.value / leading_number(second)
         across_mm = first.value * unit
     if across_mm is None:
         return None
     return joined("quantity", Quantity("area", across_mm * second.value.value / 1e6), row[place : place + 3]), 3
 
 
-def _leading_number(item: Item) -> float:
+def leading_number(item: Item) -> float:
     """The figure that a quantity was written with, 1 when it was written in words."""
     try:
         return float(item.text.split()[0].replace(",", ".")) or 1.0
@@ -206,6 +231,9 @@ def times(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     if first.kind == "number" and first.value == int(first.value):
         after = place + 1
+        if _is(at(row, after), "duration") and first.value <= _MOST_RUNS and _is_run(row, after + 1):
+            minutes = first.value * row[after].value.value
+            return joined("quantity", Quantity("duration", minutes), row[place : after + 2]), 3
         if kind_at(row, after) != "times":
             return None
         return _count_then_minutes(row, place, after + 1, float(first.value))
@@ -216,6 +244,11 @@ def times(row: Row, place: int) -> tuple[Item, int] | None:
     return None
 
 
+def _is_run(row: Row, place: int) -> bool:
+    """The word after "two 20 minute": cycles, soaks, waterings."""
+    return (kind_at(row, place) == "times" and text_at(row, place) != "x") or text_at(row, place) in _RUNS
+
+
 def _count_then_minutes(row: Row, place: int, here: int, count: float) -> tuple[Item, int] | None:
     while text_at(row, here) in ("of", "de", "for", "por", "at", ",", "durante", "a", "each", "cada"):
         here += 1
@@ -223,7 +256,7 @@ def _count_then_minutes(row: Row, place: int, here: int, count: float) -> tuple[
     if not _is(minutes, "duration"):
         return None
     assert minutes is not None
-    end = here + 1 + (kind_at(row, here + 1) == "each")
+    end = here + 1 + (kind_at(row, here + 1) in ("each", "per_run"))
     return joined("quantity", Quantity("duration", count * minutes.value.value), row[place:end]), end - place
 
 
@@ -242,6 +275,8 @@ def _minutes_then_count(row: Row, place: int, minutes: float) -> tuple[Item, int
     return joined("quantity", Quantity("duration", count * minutes), row[place:end]), end - place
 
 
+_RUNS = words.named("runs")
+_MOST_RUNS = 12
 _VESSELS = words.named("quantities_vessels")
 
 

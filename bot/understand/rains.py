@@ -18,10 +18,11 @@ _MOST_IN_GAUGE = 6.0
 def rains(clause: Clause, state: State) -> list[Statement] | None:
     """The rain that a clause reports, or None when it reports none."""
     gauge = clause.says("gauge", "gage", "guage") and (bool(clause.quantities("length")) or _is_small(clause))
-    if not (clause.has("rain") or gauge):
+    if not (clause.has("rain") or gauge or _poured(clause)):
         return None
     if not clause.has("neg") and (clause.says(*_OF_WHAT_COMES) or clause.has("next")):
         return []
+    state.plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
     found = _depths_and_days(clause, state)
     if any(when is not None and when.fault == "future" for _, when in found) and clause.has("plan"):
         return []
@@ -32,6 +33,19 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
     return made
+
+
+def _poured(clause: Clause) -> bool:
+    """ "poured for an hour yesterday": with nobody who pours and nothing poured, it is rain."""
+    telling = (item for item in clause.items if item.kind not in ("chat", "date", "mark") and item.text not in _IT)
+    opening = next(telling, None)
+    if opening is None or opening.text not in _POURED:
+        return False
+    return not clause.has("plot", "name", "thing", "each") and not clause.quantities("volume")
+
+
+_IT = words.named("it")
+_POURED = words.named("poured")
 
 
 def _is_small(clause: Clause) -> bool:

@@ -5,14 +5,14 @@ Pure: all that it depends on is the text and the context.
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.understand.answers import answer
+from bot.understand.answers import answer, says_unknown, unknown
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
 from bot.understand.corrections import corrected
+from bot.understand.doubt import figures_left
 from bot.understand.facts import facts, new_plot, settings
 from bot.understand.items import Row
 from bot.understand.language import language_of
@@ -25,7 +25,7 @@ from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Context, Fact, Reading, Request, Sign, Statement, Unclear, Understood, Watering
 from bot.understand.tagging import tagged_row
-from bot.understand.tokens import tokenise
+from bot.understand.tokens import cleaned, tokenise
 from bot.understand.waterings import not_watered, planned, waterings
 
 Reader = Callable[[Clause, State], list[Statement] | None]
@@ -39,7 +39,7 @@ def read(text: str, context: Context) -> Understood:
         context: the time, plots, units, probe, language and open question of the person.
     Returns: the language and the statements, in the order of the message; SI units; None where nothing is settled.
     """
-    text = unicodedata.normalize("NFC", text)
+    text = cleaned(text)
     words = softened(plain_items(tokenise(text)), text)
     named = with_plots(words, context.plots)
     language = language_of(words, context.language, text)
@@ -61,7 +61,8 @@ def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
     from datetime import datetime
 
     context = Context(now=datetime(2000, 1, 1), units=units)
-    words = softened(plain_items(tokenise(unicodedata.normalize("NFC", text))), text)
+    text = cleaned(text)
+    words = softened(plain_items(tokenise(text)), text)
     row = tagged_row(words, language_of(words, None, text), context)
     return depths_mm(row, units) if is_can_test(row, units) else None
 
@@ -72,10 +73,28 @@ def _statements(row: Row, state: State) -> list[Statement]:
         whole = Clause(tuple(row), asks=any(item.is_mark("?", "¿") for item in row))
         if not requests_first(whole, state) and (given := answer(whole, state, asked)) is not None:
             return given
+        opening = clauses(row)[0]
+        if says_unknown(opening, state) and opening.end < row[-1].start:
+            later = [item for item in row if item.start >= opening.end]
+            return [unknown(asked), *_told(later, state)]
+    return _told(row, state)
+
+
+def _told(row: Row, state: State) -> list[Statement]:
     row, takes_back = corrected(row)
     made: list[Statement] = [Request(want="undo")] if takes_back else []
+    asked_before: list[Statement] = []
     for clause in clauses(row):
-        made += _of_clause(clause, state)
+        new = _of_clause(clause, state)
+        if (
+            asked_before
+            and new
+            and all(isinstance(one, Request) for one in new)
+            and _wants(new) == _wants(asked_before)
+        ):
+            new, made = (new, made[: -len(asked_before)]) if clause.has("plot", "all") else ([], made)
+        made += new
+        asked_before = new if new and all(isinstance(one, Request) for one in new) else []
     made = _tidied(made, state)
     return [_for_asked(statement, state) for statement in made]
 
@@ -98,9 +117,13 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
         return []
     if clause.has("both") and _note_common_depth(clause, state):
         return []
+    if clause.has("doubt"):
+        return [Unclear(text=_written(clause, state))]
     for reader in _READERS:
         made = reader(clause, state)
         if made is not None:
+            if reader in _DOUBTED and made and figures_left(clause, made):
+                return [Unclear(text=_written(clause, state))]
             shown = signs(clause, state) or [] if reader in _BESIDE_SIGNS and clause.has("sign") else []
             return shown if shown and reader is _habit else [*made, *shown]
     _note_plot(clause, state)
@@ -222,7 +245,12 @@ _READERS: tuple[Reader, ...] = (
 )
 
 
+_DOUBTED: tuple[Reader, ...] = (rains, waterings, readings)
 _BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
+
+
+def _wants(made: list[Statement]) -> set[str]:
+    return {one.want for one in made if isinstance(one, Request)}
 
 
 def _tidied(made: list[Statement], state: State) -> list[Statement]:
@@ -245,7 +273,7 @@ def _for_asked(statement: Statement, state: State) -> Statement:
     asked = state.context.asked
     if asked is None or not isinstance(statement, Fact | Reading | Watering) or statement.plot is not None:
         return statement
-    about = {Reading: _OF_READINGS, Watering: ("watering",)}.get(type(statement), ())
+    about = {Reading: _OF_READINGS, Watering: ("watering", "amount", "minutes")}.get(type(statement), ())
     told = statement.about == asked.about if isinstance(statement, Fact) else asked.about in about
     return replace(statement, plot=asked.plot) if told else statement
 

@@ -134,6 +134,8 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
             return True
     if before is not None and before.text in _CHANGES | _BEFORE_NO_VALUE:
         return True
+    if before is not None and before.is_mark("'", '"') and item.glued:
+        return True
     if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
     if (

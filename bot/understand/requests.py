@@ -49,7 +49,7 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
     alone = _whole(state.language).get(" ".join(texts))
     if alone in _ALONE:
         return _request(alone, clause, state)
-    found = fits(texts, state.language)
+    found = sorted(fits(texts, state.language), key=lambda fit: fit.value == "help")
     for fit in found:
         ordered = fit.tag == "order" and _is_order(fit, clause, question=question)
         if ordered or (fit.tag == "ask" and question and not clause.has("pest")):

@@ -7,8 +7,17 @@ from dataclasses import dataclass
 from datetime import date
 
 from bot.understand.dates import When, of_figures
-from bot.understand.items import Item
+from bot.understand.items import Item, Quantity
 from bot.understand.statements import Context
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """The unit of an amount just told, which a bare figure in the same sentence and order would have too."""
+
+    sentence: int
+    unit: Quantity
+    amount_first: bool
 
 
 @dataclass(slots=True)
@@ -24,6 +33,7 @@ class State:
     quantity: str | None = None
     depth_for_all_cm: float | None = None
     soil_temp_c: float | None = None
+    run: Run | None = None
 
     @property
     def today(self) -> date:

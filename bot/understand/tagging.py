@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.understand import words
-from bot.understand.clock import clock_span, on_and_off
+from bot.understand.clock import clock_span, hours_and_minutes, on_and_off
 from bot.understand.dates import calendar_date, days_back
 from bot.understand.items import Item, Quantity, Row, Rule, at, joined, kind_at, rewrite, text_at
 from bot.understand.lexicon import matching, tagged, unit_forms
@@ -26,6 +26,11 @@ from bot.understand.quantities import (
 from bot.understand.statements import Context
 from rules.units import celsius
 
+_POSTAL_DIGITS = 5
+_MOST_OHMS = 50_000.0  # above the range of any block: then five digits are a postal code all the same
+_BOTH = words.named("both")
+_EXCEPT = words.named("except")
+_BETWEEN = words.named("between")
 _PUSHED = words.named("pushed")
 _FINGERS = words.named("fingers")
 
@@ -34,11 +39,15 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
     row = rewrite(rewrite(row, phrased(language)), by_finger)
     row = tagged(row, language)
+    row = both_named(without_excepted(row, context.plots))
     today = context.now.date()
     for rule in (
         negative,
         number,
+        coordinates,
+        postal_code(context.probe),
         soil_temperature(context.units),
+        hours_and_minutes,
         clock_span,
         on_and_off,
         calendar_date(today, context.units),
@@ -73,6 +82,72 @@ def soil_temperature(units: str) -> Rule:
             return None
         degrees_c = celsius(figure.value) if units == "us" else float(figure.value)
         return joined("quantity", Quantity("temperature", degrees_c), row[place : figure_at + 1]), figure_at + 1 - place
+
+    return rule
+
+
+def both_named(row: Row) -> Row:
+    """ "both" after two plots means these two."""
+    named = list(dict.fromkeys(item.value for item in row if item.kind == "plot"))
+    if len(named) != 2:
+        return row
+    out: Row = []
+    for item in row:
+        told = {one.value for one in out if one.kind == "plot"}
+        if item.kind == "all" and item.text in _BOTH and len(told) == 2 and kind_at(out, len(out) - 1) != "plot":
+            out += [replace(item, kind="plot", value=name, text=name.casefold()) for name in named]
+        else:
+            out.append(item)
+    return out
+
+
+def without_excepted(row: Row, plots: tuple[str, ...]) -> Row:
+    """ "everything but the peaches": the person's other plots, or doubt when there are none to name."""
+    for place, item in enumerate(row):
+        if item.kind != "all" or text_at(row, place + 1) not in _EXCEPT:
+            continue
+        end = place + 2
+        while kind_at(row, end) == "plot" or text_at(row, end) in _BETWEEN:
+            end += 1
+        excepted = {one.value for one in row[place:end] if one.kind == "plot"}
+        others = [name for name in plots if name not in excepted] if excepted else []
+        named = [replace(joined("plot", name, row[place:end]), text=name.casefold()) for name in others]
+        return [*row[:place], *(named or [joined("doubt", None, row[place:end])]), *row[end:]]
+    return row
+
+
+def coordinates(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "39.9,-105.1", "36.12 N 97.05 W": a place, in degrees with west and south below zero."""
+    north, here = at(row, place), place + 1
+    if north is None or north.kind != "number" or abs(north.value) > 90 or "." not in north.text:
+        return None
+    south = text_at(row, here) == "s"
+    here += text_at(row, here) in ("n", "s", "norte")
+    lettered = here > place + 1
+    here += text_at(row, here) == ","
+    east = at(row, here)
+    if east is None or east.kind != "number" or abs(east.value) > 180:
+        return None
+    west = text_at(row, here + 1) in ("w", "o", "oeste", "west") and (lettered or "." in east.text)
+    exact = min(len(side.text.partition(".")[2]) for side in (north, east)) >= 2
+    if not (west or lettered or (exact and starts_unit(row, here + 1) is False) or (east.value < 0 <= north.value)):
+        return None
+    latitude, longitude = (side.text.replace("- ", "-") for side in (north, east))
+    latitude = f"-{latitude}" if south and north.value > 0 else latitude
+    longitude = f"-{longitude}" if west and east.value > 0 else longitude
+    end = here + 1 + (text_at(row, here + 1) in ("w", "o", "e", "oeste", "west", "east"))
+    return joined("coordinates", f"{latitude},{longitude}", row[place:end]), end - place
+
+
+def postal_code(probe: str | None) -> Rule:
+    """The rule for five digits that stand alone: a postal code, unless the person's instrument shows ohms."""
+
+    def rule(row: Row, place: int) -> tuple[Item, int] | None:
+        item, before, after = row[place], at(row, place - 1), at(row, place + 1)
+        alone = (before is None or before.kind == "mark") and (after is None or after.kind == "mark")
+        if not alone or item.kind != "number" or not (len(item.text) == _POSTAL_DIGITS and item.text.isdigit()):
+            return None
+        return None if probe == "resistance" and float(item.value) < _MOST_OHMS else (replace(item, kind="postal"), 1)
 
     return rule
 

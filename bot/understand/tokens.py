@@ -20,6 +20,7 @@ _TOKEN = re.compile(
     """,
     re.VERBOSE,
 )
+_TERMINAL = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|[@-Z\\-_])?")
 _LONGEST_NUMBER = 15
 _MARKS = str.maketrans(
     {
@@ -34,6 +35,7 @@ _MARKS = str.maketrans(
         "–": "-",
         "—": "-",
         "−": "-",
+        "⁄": "/",
         "×": "x",
         "…": ".",
         "º": "°",
@@ -51,6 +53,18 @@ class Token:
     end: int
     glued: bool
     value: float = 0.0
+
+
+def cleaned(text: str) -> str:
+    """The text in composed letters, without terminal codes, control characters and marks that nobody sees."""
+    plain = _TERMINAL.sub("", unicodedata.normalize("NFC", text))
+    return plain if plain.isprintable() else "".join(_seen(sign) for sign in plain)
+
+
+def _seen(sign: str) -> str:
+    """A line end stays, any other control character is a blank, what has no width is nothing."""
+    kind = "" if sign == "\n" else unicodedata.category(sign)
+    return "" if kind == "Cf" else " " if kind == "Cc" else sign
 
 
 @lru_cache(maxsize=8192)
@@ -86,6 +100,7 @@ def tokenise(text: str) -> list[Token]:
         elif kind == "word" and written in ("×", "º"):
             kind = "mark"
         shown = fold(written) if kind == "word" else written.translate(_MARKS)
+        shown = "que" if shown == "q" else shown
         if shown:
             kind = "word" if shown == "x" else kind
             tokens.append(Token(kind, shown, start, end, glued, value))

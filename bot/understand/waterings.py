@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
-from bot.understand.items import Item
+from bot.understand.items import Item, Quantity
 from bot.understand.naming import with_names
+from bot.understand.quantities import leading_number
 from bot.understand.requests import is_loose
-from bot.understand.state import State, default_length_mm
+from bot.understand.state import Run, State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
+_FOOT_MM = 304.8
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
 _AFTER_A_VALUE = words.named("after_a_value")
 _NOT_WATER = words.named("not_water")
@@ -40,11 +42,14 @@ class _Event:
 
 def waterings(clause: Clause, state: State) -> list[Statement] | None:
     """The waterings that a clause reports, or None when it reports none."""
+    clause = _run_on(clause, state)
     if not _is_report(clause):
         return None
     clause = with_names(clause, state.text)
     events = _events(clause, state)
     _share(events, state, clause)
+    _repeat(events, clause)
+    _note_run(clause, state)
     made: list[Statement] = []
     for event in events:
         when = event.when or state.head_day
@@ -57,6 +62,47 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         plot = next((one.plot for one in made if isinstance(one, Watering)), None)
         made.append(Fact(about="flow_l_h", value=flow[0].value.value, plot=plot))
     return made
+
+
+def _repeat(events: list[_Event], clause: Clause) -> None:
+    """ "twice, 20 min each time": the amount as often as it was given."""
+    often = clause.first("often")
+    if often is None or len(events) > 1:
+        return
+    for slot in ("minutes", "depth_mm", "litres"):
+        if (amount := getattr(events[0], slot)) is not None:
+            setattr(events[0], slot, amount * float(often.value))
+
+
+def _note_run(clause: Clause, state: State) -> None:
+    """What a bare figure of the next stretch would be: in "20 min on the tomatoes, 40 on the peaches" so many minutes."""
+    amounts = [item for item in clause.items if _is_amount(item)]
+    plot = clause.first("plot", "all")
+    state.run = None
+    if len(amounts) == 1 and (figure := leading_number(amounts[0])):
+        quantity = amounts[0].value
+        unit = Quantity(quantity.dimension, quantity.value / figure)
+        state.run = Run(state.sentence, unit, amount_first=plot is None or amounts[0].start < plot.start)
+
+
+def _run_on(clause: Clause, state: State) -> Clause:
+    """The clause with its bare figure as an amount, when it runs on in the order of the watering before."""
+    run, figures, plot = state.run, clause.every("number"), clause.first("plot", "all", "name")
+    state.run = None
+    if run is None or run.sentence != clause.sentence or len(figures) != 1 or clause.quantities():
+        return clause
+    figure = figures[0]
+    place = clause.items.index(figure)
+    again = place > 0 and clause.items[place - 1].text in _SO_LONG
+    ordered = plot is not None and (figure.start < plot.start) is run.amount_first and not clause.has("at")
+    if not (again or ordered) or clause.has(*_NO_RUN):
+        return clause
+    amount = Quantity(run.unit.dimension, run.unit.value * float(figure.value))
+    items = (replace(item, kind="quantity", value=amount) if item is figure else item for item in clause.items)
+    return replace(clause, items=tuple(items))
+
+
+_NO_RUN = ("reads", "instrument", "feel", "rod", "sign", "ask", "rain", "soil", "deep", "slash", "neg", "plan")
 
 
 def _statement(event: _Event, when: When | None, plot: str | None, state: State) -> Watering:
@@ -180,9 +226,25 @@ def _events(clause: Clause, state: State) -> list[_Event]:
             ):
                 continue
             _amount(events, item, _each_applies(items, place, each), items[place + 1 :])
+        elif item.kind == "number" and (amount := _of_same_kind(items, place)) is not None:
+            _amount(events, amount, False, items[place + 1 :])
         elif item.kind in ("number", "slash") and _is_depth(clause, place):
             events[-1].depth_mm = default_length_mm(float(item.value), state.context.units, deep=False)
     return events
+
+
+def _of_same_kind(items: tuple[Item, ...], place: int) -> Item | None:
+    """ "20 minutes at 6 and again for 15", "and another 15": a figure of the unit before it."""
+    before = next((item for item in reversed(items[:place]) if _is_amount(item)), None)
+    if before is None or items[place - 1].text not in _SO_LONG or not (figure := leading_number(before)):
+        return None
+    unit = before.value.value / figure
+    return replace(
+        items[place], kind="quantity", value=Quantity(before.value.dimension, unit * float(items[place].value))
+    )
+
+
+_SO_LONG = words.named("so_long")
 
 
 def _day(item: Item, clause: Clause, state: State) -> When | None:
@@ -218,6 +280,8 @@ def _each_applies(items: tuple[Item, ...], place: int, each: bool) -> bool:
 
 
 def _amount(events: list[_Event], item: Item, each: bool, rest: tuple[Item, ...]) -> None:
+    if item.text.endswith("'") and item.value.dimension == "length":
+        item = replace(item, value=Quantity("duration", item.value.value / _FOOT_MM))  # 45' of a run are minutes
     slot = {"duration": "minutes", "volume": "litres_each" if each else "litres", "length": "depth_mm"}.get(
         item.value.dimension
     )
@@ -238,13 +302,22 @@ def _is_depth(clause: Clause, place: int) -> bool:
 
 
 def _share(events: list[_Event], state: State, clause: Clause) -> None:
-    """A day or plot that only one of several amounts carries counts for its neighbours without."""
+    """A day, plot or amount that only one of several carries counts for its neighbours without."""
+    if events[-1].amounts() and not any(
+        event.amounts() or (event.plots and not event.inherited) for event in events[:-1]
+    ):
+        for event in events[:-1]:
+            event.minutes, event.depth_mm = events[-1].minutes, events[-1].depth_mm
+            event.litres, event.litres_each = events[-1].litres, events[-1].litres_each
     if events[-1].when is not None:
         for event in events:
             event.when = event.when or events[-1].when
     for before, after in itertools.pairwise(events):
         after.when = after.when or before.when
         after.plots = after.plots or before.plots
+    if len(events) > 1 and len(events[0].plots) == len(events) and all(event.inherited for event in events[1:]):
+        for event, plot in zip(events, list(events[0].plots), strict=True):
+            event.plots = [plot]
     named = [event for event in events if event.plots]
     if named:
         for event in events:

@@ -1,0 +1,75 @@
+"""Which stretches and sentences say one thing together: an event and its day, a value and its depth."""
+
+from __future__ import annotations
+
+from bot.understand import words
+from bot.understand.items import Row
+from bot.understand.subjects import group, is_amount, is_length, lists_catches, strength
+
+_LONGEST = 150
+
+
+def kinds(row: Row) -> set[str]:
+    return {item.kind for item in row}
+
+
+def same_event(before: Row, piece: Row) -> bool:
+    """Whether a second stretch gives the day or amount that the first left open: "90 min on the lawn, irrigated it sunday"."""
+    about = group(before)
+    if about not in ("rain", "watering") or group(piece) != about or any(item.text in _AGAIN for item in piece):
+        return False
+    if kinds(piece) & _OF_ITS_OWN or kinds(before) & _OPEN:
+        return False
+    days = [bool(kinds(row) & {"date", "slash", "span"}) for row in (before, piece)]
+    amounts = [any(is_amount(item) or is_length(item) for item in row) for row in (before, piece)]
+    return not all(days) and not all(amounts) and any(amounts if about == "rain" else [*amounts, days[1]])
+
+
+_AGAIN = words.named("again")
+_OPEN = {"neg", "plan", "ask", "habit", "since"}
+_OF_ITS_OWN = {"plot", "all", "neg", "plan", "ask", "each", "habit"}
+
+
+def joins(before: Row, piece: Row) -> bool:
+    """Whether a weak stretch goes with the clause before it."""
+    about = group(before)
+    if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
+        return False
+    if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
+        return False
+    if lists_catches(before) and not any(item.kind == "plot" for item in piece):
+        return True
+    if any(is_amount(item) for item in piece):
+        return about in ("watering", "fact", "rain")
+    if any(item.kind in ("number", "slash") for item in piece):
+        if about == "watering":
+            return not any(item.kind in ("at", "plot") for item in piece) and not any(
+                is_amount(item) for item in before
+            )
+        if about == "rain":
+            return not any(item.kind in ("at", "plot") for item in piece)
+        return about in ("reading", "fact")
+    return True
+
+
+def completes(before: Row, after: Row) -> bool:
+    """Whether a whole sentence only adds an amount, a day or a depth to the one before."""
+    about, told = group(before), kinds(after)
+    lengths = any(is_length(item) for item in before)
+    if same_event(before, after) or (about == "rain" and not lengths and _is_rain_told_later(before, after)):
+        return True
+    if strength(after) != "weak" or told & {"plot", "number", "date", "slash"}:
+        return False
+    if any(is_amount(item) for item in after):
+        open_still = not lengths and not any(is_amount(item) for item in before)
+        return about == "watering" and open_still and bool(kinds(before) & {"watered", "gave"})
+    if any(is_length(item) for item in after):
+        return about == "reading" and not lengths and "at" not in kinds(before) and "both" not in told
+    return False
+
+
+def _is_rain_told_later(before: Row, after: Row) -> bool:
+    """ "We finally got rain. 1.1 inches Tuesday": depths and days alone, after rain of neither."""
+    if kinds(before) & {"date", "neg", "plan", "ask"} or kinds(after) & {"at", "deep", "plot", "number"}:
+        return False
+    return any(is_length(item) for item in after) and "date" in kinds(after) and strength(after) == "weak"
