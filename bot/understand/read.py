@@ -73,7 +73,7 @@ def _statements(row: Row, state: State) -> list[Statement]:
         whole = Clause(tuple(row), asks=any(item.is_mark("?", "¿") for item in row))
         if not requests_first(whole, state) and (given := answer(whole, state, asked)) is not None:
             return given
-        opening = clauses(row)[0]
+        opening = next(iter(clauses(row)), whole)
         if says_unknown(opening, state) and opening.end < row[-1].start:
             later = [item for item in row if item.start >= opening.end]
             return [unknown(asked), *_told(later, state)]
