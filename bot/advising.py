@@ -10,6 +10,7 @@ from importlib.metadata import PackageNotFoundError, version
 from bot.dialogue import Dialogue
 from bot.feeds.feed import Feed
 from bot.replies import greeted
+from bot.rod import check_due
 from bot.store import Inputs, StoredPlot
 from bot.visit import Visit
 from rules import advise
@@ -69,7 +70,7 @@ class Advisor:
     def tell(self, advised: list[Advice], also: list[str]) -> None:
         """Say the advices, with what else there is to say beside them, and keep each with all it was made from."""
         words = self.visit.words
-        text = words.advice(advised[0], also) if len(advised) == 1 else words.several(advised, also)
+        text = self._one(advised[0], also) if len(advised) == 1 else words.several(advised, also)
         self.visit.draft.texts.insert(0, text)
         self.visit.draft.advices = advised
         for plot, advice, inputs in self.given:
@@ -85,6 +86,11 @@ class Advisor:
             )
         if len(advised) == 1 and advised[0].verdict is Verdict.CHECK:
             self.visit.ask("feel", plot=advised[0].plot or None)
+
+    def _one(self, advice: Advice, also: list[str]) -> str:
+        """One plot's advice in words."""
+        plot = next((plot for plot, given, _ in self.given if given is advice), None)
+        return self.visit.words.advice(advice, also, plot is not None and check_due(self.visit, plot))
 
     def why(self, about: Sequence[int]) -> None:
         """The working behind the last advice."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import Any
 
 from bot import places, understand
@@ -218,6 +218,8 @@ class Answerer:
         said = [words.say("known.already", items=keeping.items(words, heard.known))] if heard.known else []
         if heard.kept:
             said.append(words.fixed(heard.kept) if heard.undone else words.kept(heard.kept))
+        if heard.learned is not None:
+            said.append(words.rod(**asdict(heard.learned)))
         if heard.kept and self.visit.late and self._came_after():
             said.append(words.say("late", on=self.visit.written.date()))
         return said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from bot.rod import Learned
 from bot.store import StoredPlot
 from bot.understand.statements import Fact, Reading, Statement
 
@@ -22,6 +23,7 @@ class Heard:
         held: statements that wait for the name of their plot; `undated`: for their day.
         skipped: a question was passed over; `feel_soil`: the soil is to be felt for; `feel_first`: the plot whose wetness
             must be felt before advice.
+        learned: what a rod said of the watering before.
         bare: numbers of which it must be asked what they are.
         which_place: a place that several have the name of; `places`: what they are.
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
@@ -44,6 +46,7 @@ class Heard:
     skipped: bool = False
     feel_soil: bool = False
     feel_first: str | None = None
+    learned: Learned | None = None
     bare: list[Reading] = field(default_factory=list)
 
     def touch(self, plot: StoredPlot) -> None:

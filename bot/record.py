@@ -12,6 +12,7 @@ from typing import Any
 
 from bot import places
 from bot.heard import Heard
+from bot.rod import learned
 from bot.setup import plain
 from bot.slips import as_before
 from bot.sources import measured, soil_source
@@ -179,6 +180,20 @@ class Recorder:
                 and statement.quantity in ("tension", "resistance", "percent", "dial")
             ):
                 self.visit.store.facts.set(plot, "probe", statement.quantity, at=self.visit.written)
+            if isinstance(statement, Reading) and statement.quantity == "rod" and not heard.impossible:
+                self._learn(plot, statement, heard)
+
+    def _learn(self, plot: StoredPlot, rod: Reading, heard: Heard) -> None:
+        """Trust the rate as far as the rod says, for all to come."""
+        found = learned(self.visit, plot, float(rod.value), rod.on or self.visit.today)
+        if found is None:
+            return
+        heard.learned = found
+        if found.rate_mm_h is not None:
+            rate_mm_h = round(found.rate_mm_h, 2)
+            for about, value in (("rate_mm_h", rate_mm_h), ("rate_source", "learned"), ("rate_on", rod.on)):
+                self._write(plot, about, value)
+            heard.kept.append(Fact(about="rate_mm_h", value=rate_mm_h, plot=plot.name or None))
 
     def _keep(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, heard: Heard) -> None:
         slots = asdict(statement)

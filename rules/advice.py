@@ -17,7 +17,7 @@ from rules.counted import doubtful_readings, in_order, past_days, shown_by_probe
 from rules.depths import Depths, lower_share, shallowest, together
 from rules.estimate import Belief, stressed, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
-from rules.instruments import unusable
+from rules.instruments import rod_band, unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
 from rules.refill import RAIN_DAYS, need_mm, watered
@@ -106,6 +106,7 @@ def _case(
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
         tension_limit_kpa=about.stress_kpa,
         hand_left=about.readings.share(hand) if hand else None,
+        rod=_rod(about, todays),
         signs=signs,
         reported=bool(events),
         soil_told=any(isinstance(each, Reading) and (on - each.on).days <= _SIGNS_DAYS for each in events),
@@ -159,6 +160,11 @@ def _doubt(
         return None
     believed_sd = float(np.hypot(left.std(), morning.upper_sd[0, 0]))
     return "against_evidence" if doubt.against_evidence(said, found.sd, float(left.mean()), believed_sd) else None
+
+
+def _rod(about: Profile, todays: list[Reading]) -> str | None:
+    rods = [each for each in todays if each.quantity == "rod"]
+    return rod_band(float(rods[-1].value), about.readings.category).name if rods else None
 
 
 def _top_dry(about: Profile, todays: list[Reading]) -> bool:

@@ -31,7 +31,7 @@ class Plot:
         plant: a plant id of the plant table.
         root_depth_cm: the managed root depth when a person or the office has set it.
         rate_mm_h: what the equipment puts on over the watered ground.
-        rate_source: `measured`, `label` or `assumed`.
+        rate_source: `measured`, `label`, `learned` (mended by a rod pushed in after a watering) or `assumed`.
         method: `sprinkler`, `drip`, `soaker`, `hose`, `can` or `flood`.
         emitters_each, flow_l_h, count: emitters a plant, flow of one emitter (or of a hose), number of plants.
         area_m2: the watered ground of the whole plot (for drip: the wetted strip).

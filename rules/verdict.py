@@ -45,6 +45,7 @@ class Case:
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
         reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
+        rod: what the last rod of today says, `dry`, `enough` or `overwatered`.
         signs: what plant and ground showed in the last days.
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
         top_dry: of several depths read today, the one among most of the roots is past the limit; `depths`: what they say together.
@@ -61,6 +62,7 @@ class Case:
     doubt: str | None = None
     reading_left: float | None = None
     hand_left: float | None = None
+    rod: str | None = None
     tension_kpa: float | None = None
     tension_limit_kpa: float | None = None
     signs: frozenset[str] = frozenset()
@@ -124,6 +126,13 @@ def wet_hand(case: Case) -> Finding | None:
     if case.hand_left is None or case.hand_left < _WET_HAND or case.pot:
         return None
     return Finding(verdict=Verdict.WAIT, look_on=_look_on(case, 2), numbers={"wet_left": case.hand_left})
+
+
+def deep_rod(case: Case) -> Finding | None:
+    """A rod that goes in far past the roots shows too much water, whatever the sum says."""
+    if case.rod != "overwatered" or case.pot:
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=_look_on(case, 2))
 
 
 def _look_on(case: Case, days: int) -> date:
@@ -226,6 +235,7 @@ RULES: tuple[Rule, ...] = (
     frozen_ground,
     drowned_roots,
     wet_hand,
+    deep_rod,
     doubtful_reading,
     leaf_alone,
     puddles_today,

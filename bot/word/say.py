@@ -35,9 +35,9 @@ _LEAST_RAIN_MM = 0.5  # less is said as dry
 class Words(Voice):
     """Everything that may be said to one person."""
 
-    def advice(self, given: Advice, also: Sequence[str] = ()) -> str:
-        """One plot's advice; `also` follows the verdict: what was kept, a question."""
-        return verdict.advice(self, given, also)
+    def advice(self, given: Advice, also: Sequence[str] = (), rod_due: bool = False) -> str:
+        """One plot's advice; `also` follows the verdict: what was kept, a question. `rod_due`: a rod is to follow the water."""
+        return verdict.advice(self, given, also, rod_due)
 
     def several(self, given: Sequence[Advice], also: Sequence[str] = ()) -> str:
         """Advice for several plots in one text."""
@@ -73,6 +73,12 @@ class Words(Voice):
     def fixed(self, statements: Iterable[Statement]) -> str:
         """What was stored in the place of what came before."""
         return keeping.kept(self, statements, key="kept.fixed")
+
+    def rod(self, promised_cm: float, found_cm: float, rate_mm_h: float | None) -> str:
+        """What a rod said of the last watering."""
+        if rate_mm_h is None:
+            return self.say("rod.fits")
+        return self.say("rod.learned", promised_cm=promised_cm, found_cm=found_cm, rate_mm_h=rate_mm_h)
 
     def undone(self, statements: Sequence[Statement], left: Sequence[Statement] = ()) -> str:
         """What was taken back, and the last thing that still stands; nothing to take back says so."""

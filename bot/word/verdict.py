@@ -14,7 +14,7 @@ _DEPTHS = ("wet_below", "dry_below", "past_roots")
 _GUESSES = frozenset({"plant", "soil", "place", "rate"})
 
 
-def advice(voice: Voice, given: Advice, also: Sequence[str] = ()) -> str:
+def advice(voice: Voice, given: Advice, also: Sequence[str] = (), rod_due: bool = False) -> str:
     """The text of one advice.
 
     On SMS optional parts leave, in this order, until it fits one segment (two when a caution or `also` needs them):
@@ -23,11 +23,12 @@ def advice(voice: Voice, given: Advice, also: Sequence[str] = ()) -> str:
 
     Args:
         also: texts that must follow the verdict, such as what was kept or a question.
+        rod_due: ask for a rod to be pushed in the day after a watering.
     """
     caution = cautions.first(id_ for id_ in given.cautions if id_ != cautions.ON_PURPOSE)
     if caution and caution.rank == 1:
         return cautions.sentence(voice, caution.id)
-    parts = [Part(head(voice, given)), *_details(voice, given)]
+    parts = [Part(head(voice, given)), *_details(voice, given, rod_due)]
     if caution:
         parts.append(Part(cautions.sentence(voice, caution.id), leaves=0 if caution.rank == 2 else 1))
     return voice.fit(
@@ -94,11 +95,11 @@ def _depth(voice: Voice, given: Advice) -> str:
     return voice.say("amount.depth", water_advised_mm=given.depth_mm) if given.depth_mm else ""
 
 
-def _details(voice: Voice, given: Advice) -> list[Part]:
+def _details(voice: Voice, given: Advice, rod_due: bool) -> list[Part]:
     """What else there is to say, in the order of the text."""
     return [
         *_depths(voice, given),
-        *_after_water(voice, given),
+        *_after_water(voice, given, rod_due),
         *_wait(voice, given),
         *_left(voice, given),
         *([Part(voice.say("more.rain", rain_mm=given.rain_counted_mm), leaves=6)] if _counts_rain(given) else []),
@@ -119,12 +120,13 @@ def depths(voice: Voice, reason: Reason) -> str:
     return voice.say(f"depths.{reason.rule}", reading=read, read_cm=reason.numbers["read_cm"])
 
 
-def _after_water(voice: Voice, given: Advice) -> list[Part]:
+def _after_water(voice: Voice, given: Advice, rod_due: bool) -> list[Part]:
     if given.verdict is not Verdict.WATER or given.until_drains:
         return []
     parts = []
     if given.check_depth_cm:
-        parts.append(Part(voice.say("more.check", check_cm=given.check_depth_cm), leaves=1))
+        check = "more.rod" if rod_due else "more.check"
+        parts.append(Part(voice.say(check, check_cm=given.check_depth_cm), leaves=1))
     if given.reaches_cm and given.reaches_cm != given.check_depth_cm:
         parts.append(Part(voice.say("more.reach", reaches_cm=given.reaches_cm), leaves=7))
     return parts
