@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import timedelta
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 
@@ -14,10 +15,10 @@ from bot.rod import check_due
 from bot.store import Inputs, StoredPlot
 from bot.visit import Visit
 from rules import advise
-from rules.terms import Advice, Advised, Observation, Verdict, Weather
+from rules.terms import Advice, Observation, Verdict, Weather
 
-# How many advices are looked back on for what may have been watered without a word.
-_ADVICES_BACK = 10
+# How long ago an advice may have been followed without a word and still count: as long as the rules replay a season.
+_SEASON = timedelta(days=270)
 
 
 @cache
@@ -45,7 +46,9 @@ class Advisor:
         waiting = self.dialogue.waiting(plot)
         if not reported and waiting is not None and (waiting == "plant" or not asked_for or not greeted(self.visit)):
             return None
-        observations: tuple[Observation, ...] = tuple(each.term() for each in reported) + self._advised(plot)
+        today = self.visit.today
+        advised = self.visit.store.advices.watered(plot, since=today - _SEASON, before=today)
+        observations: tuple[Observation, ...] = (*(each.term() for each in reported), *advised)
         weather = self.feed.view(plot.facts.latitude, plot.facts.longitude, self.visit.today)
         return self._kept_advice(plot, observations, weather)
 
@@ -56,16 +59,6 @@ class Advisor:
             (plot, advice, Inputs(plot=plot.facts, observations=observations, weather=weather, on=self.visit.today))
         )
         return advice
-
-    def _advised(self, plot: StoredPlot) -> tuple[Advised, ...]:
-        """Waterings advised on earlier days, as the last advice of each day had it."""
-        recent = self.visit.store.advices.of(plot, at_most=_ADVICES_BACK)
-        last_of_day = {each.on: each.advice for each in reversed(recent) if each.on < self.visit.today}
-        return tuple(
-            Advised(on=on, depth_mm=advice.depth_mm)
-            for on, advice in last_of_day.items()
-            if advice.verdict is Verdict.WATER and advice.depth_mm
-        )
 
     def tell(self, advised: list[Advice], also: list[str]) -> None:
         """Say the advices, with what else there is to say beside them, and keep each with all it was made from."""

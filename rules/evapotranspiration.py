@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -137,6 +138,7 @@ def reference_et_hargreaves(mean_c: Numbers, range_c: Numbers, extraterrestrial:
     return 0.0023 * (mean_c + 17.8) * np.sqrt(range_c) * MM_PER_MJ_M2 * extraterrestrial
 
 
+@lru_cache(maxsize=4096)
 def reference_et_mm(day: Day, latitude: float | None, elevation_m: float | None) -> float | None:
     """The best figure that one day's weather gives, or None. [mm/day]
 

@@ -7,6 +7,7 @@ range a half-open one ("at least this dry"). The estimate is drawn towards the n
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -42,15 +43,20 @@ class Evidence:
     depth_cm: float | None
 
 
+@cache
 def _place() -> Array:
     return PLACE_SD * spread.normals("sensor place")
 
 
+@cache
+def _curve_factor() -> Array:
+    return np.exp(CURVE_SD_LN * spread.normals("tension curve"))
+
+
 def from_tension(kpa: float, soil: Soil, driest_kpa: float, wettest_kpa: float = 0.0) -> tuple[Array, Array]:
     """Water left by each member's own curve; beyond the instrument's ends only a bound. [0..1]"""
-    offset = np.exp(CURVE_SD_LN * spread.normals("tension curve"))
     seen_kpa = min(max(kpa, wettest_kpa, 0.1), driest_kpa)
-    theta = water_content(seen_kpa / offset, soil.full, soil.empty, soil.full_kpa)
+    theta = water_content(seen_kpa / _curve_factor(), soil.full, soil.empty, soil.full_kpa)
     share = (theta - soil.empty) / (soil.full - soil.empty) - _place()
     low = np.full_like(share, -_OPEN) if kpa >= driest_kpa else share
     high = np.full_like(share, _OPEN) if kpa <= wettest_kpa else share

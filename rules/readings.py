@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rules import evidence
 from rules.balance import Array
@@ -33,6 +33,7 @@ class Readings:
     probe: str | None
     usual_depth_cm: float | None
     tables: Tables
+    known: dict[Reading, float | None] = field(default_factory=dict, compare=False)
 
     def evidence(self, reading: Reading) -> Evidence | None:
         """The reading as evidence; None for one that can't be used."""
@@ -44,7 +45,12 @@ class Readings:
         return Evidence(*bounds, (noise**2 + evidence.PLACE_SD**2) ** 0.5, depth_cm)
 
     def share(self, reading: Reading) -> float | None:
-        """Water left by the reading alone, the middle of what it may mean. [0..1]"""
+        """Water left by the reading alone, the middle of what it may mean, worked out once. [0..1]"""
+        if reading not in self.known:
+            self.known[reading] = self._share(reading)
+        return self.known[reading]
+
+    def _share(self, reading: Reading) -> float | None:
         found = self.evidence(reading)
         if found is None:
             return None

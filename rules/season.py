@@ -137,19 +137,28 @@ def weather_of(
 ) -> Today:
     """What the weather does to the members on one day; of its rain, `fallen_mm` is in the soil already."""
     ordinal = day.on.toordinal()
+    rain_mm = _rain_mm(day, events, days_ahead)
+    if fallen_mm:
+        rain_mm = np.maximum(rain_mm, fallen_mm)
+    wetted_mm = np.minimum(rain_mm, CAUGHT_MM)
+    entered_mm = scene.entered_mm(rain_mm)
+    if fallen_mm:
+        entered_mm = entered_mm - scene.entered_mm(np.full((1, 1), fallen_mm))
+    return Today(scene.demand_mm(day) * spread.use_factor(ordinal), entered_mm, wetted_mm, water_mm)
+
+
+def _rain_mm(day: Day, events: Events, days_ahead: int) -> Array:
+    """Rain of one day in the members' gardens: by their own gauge, by the station, or by chance. [mm]"""
     station_mm = day.rain_mm or 0.0
     told_mm = gauged_mm(events, station_mm)
     if told_mm is not None:
-        rain_mm = np.full((1, 1), told_mm)
-    elif day.pop is None:
-        rain_mm = spread.local_rain_mm(ordinal, np.full((1, 1), station_mm))
-    else:
-        rain_mm = spread.chance_rain_mm(ordinal, np.full((1, 1), station_mm), np.full((1, 1), day.pop), days_ahead)
-    rain_mm = np.maximum(rain_mm, fallen_mm)
-    wetted_mm = np.minimum(rain_mm, CAUGHT_MM)
-    entered_mm = scene.entered_mm(rain_mm) - scene.entered_mm(np.full((1, 1), fallen_mm))
-    demand_mm = np.full((1, 1), scene.demand_mm(day)) * spread.use_factor(ordinal)
-    return Today(demand_mm, entered_mm, wetted_mm, water_mm)
+        return np.full((1, 1), told_mm)
+    ordinal, amount_mm = day.on.toordinal(), np.full((1, 1), station_mm)
+    if day.pop is None:
+        return spread.local_rain_mm(ordinal, amount_mm)
+    if not station_mm:
+        return amount_mm
+    return spread.chance_rain_mm(ordinal, amount_mm, np.full((1, 1), day.pop), days_ahead)
 
 
 def gauged_mm(events: Events, station_mm: float) -> float | None:

@@ -13,7 +13,7 @@ from bot.store.columns import stamp, time
 from bot.store.database import Database
 from bot.store.forms import as_json, from_json
 from bot.store.held import Inputs, Person, StoredAdvice, StoredMessage, StoredPlot
-from rules.terms import Advice, Weather
+from rules.terms import Advice, Advised, Weather
 
 
 class Advices:
@@ -78,6 +78,17 @@ class Advices:
             (plot.person, plot.id, at_most),
         )
         return [_advice(row) for row in rows]
+
+    def watered(self, plot: StoredPlot, since: date, before: date) -> list[Advised]:
+        """The waterings advised on days since and before, as the last advice of each day had it; oldest first."""
+        rows = self._database.rows(
+            """SELECT day, depth_mm, max(id) FROM advices
+            WHERE person = ? AND plot = ? AND day >= ? AND day < ? GROUP BY day ORDER BY day""",
+            (plot.person, plot.id, since.isoformat(), before.isoformat()),
+        )
+        return [
+            Advised(on=date.fromisoformat(row["day"]), depth_mm=row["depth_mm"]) for row in rows if row["depth_mm"]
+        ]
 
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.

@@ -136,6 +136,10 @@ STEPS: Steps = {
         """CREATE TRIGGER media_are_never_edited BEFORE UPDATE OF media ON messages
             BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
     ),
+    "waterings advised": (
+        "ALTER TABLE advices ADD COLUMN depth_mm REAL AS (json_extract(advice, '$.depth_mm')) VIRTUAL",
+        "CREATE INDEX advices_watered ON advices (person, plot, day, id, depth_mm)",
+    ),
 }
 
 

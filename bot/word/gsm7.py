@@ -33,8 +33,10 @@ def fold(text: str) -> str:
 
     Runs of blanks that this leaves become one.
     """
-    whole = "".join(map(_fraction, unicodedata.normalize("NFC", text))).translate(_INSTEAD)
-    lines = ("".join(map(_carried, line)).split(" ") for line in whole.splitlines())
+    if not ALPHABET.issuperset(text):
+        whole = "".join(map(_fraction, unicodedata.normalize("NFC", text))).translate(_INSTEAD)
+        text = "\n".join("".join(map(_carried, line)) for line in whole.splitlines())
+    lines = (line.split(" ") for line in text.splitlines())
     return "\n".join(" ".join(word for word in words if word) for words in lines).strip()
 
 
@@ -54,13 +56,15 @@ def _carried(letter: str) -> str:
 
 def septets(text: str) -> int:
     """Length in 7-bit units. The text must be within the alphabet."""
-    return sum(map(_width, text))
+    return len(text) + sum(map(text.count, EXTENSION))
 
 
 def segments(text: str) -> int:
     """How many SMS carry this text; an empty text takes one. A letter outside the alphabet makes all of it 16-bit."""
     if not ALPHABET.issuperset(text):
         return _parts([len(letter.encode("utf-16-le")) // 2 for letter in text], ONE_WIDE, EACH_WIDE)
+    if septets(text) <= ONE:
+        return 1
     return _parts([_width(letter) for letter in text], ONE, EACH_OF_MORE)
 
 
