@@ -215,6 +215,7 @@ def _worded(
 ) -> Advice:
     zone = about.scene.root.zone
     left = water_left(zone, now)
+    low, high = np.quantile(left, (0.1, 0.9))
     first = look.first_day(WATER_ABOVE)
     depths = () if finding.verdict is Verdict.CHECK else tuple(map(_said, case.depths))
     advice = Advice(
@@ -222,8 +223,8 @@ def _worded(
         plot=about.plot.name,
         date=finding.look_on,
         water_left=round(case.left, 3),
-        water_left_low=round(float(np.quantile(left, 0.1)), 3),
-        water_left_high=round(float(np.quantile(left, 0.9)), 3),
+        water_left_low=round(float(low), 3),
+        water_left_high=round(float(high), 3),
         limit=round(about.limit, 3),
         stress_on=None if first is None else look.days[first],
         doubt=(case.doubt or "unsure") if finding.verdict is Verdict.CHECK else None,

@@ -1,7 +1,7 @@
 """The season so far: observations and weather turned into the estimate of this morning.
 
-The estimate of a plot's last whole week is remembered by everything that went into it. So a question costs the days since,
-a late or retracted observation costs a replay, and the answer is that of a full replay in every case.
+The estimates of a plot's last whole week and of its last morning are remembered by everything that went into them. So a
+question costs the days since, a late or retracted observation costs a replay, and the answer is that of a full replay in every case.
 """
 
 from __future__ import annotations
@@ -49,15 +49,27 @@ class Scene:
 
 Events = tuple[Observation, ...]
 
-# Each plot's last whole week, the one asked for longest ago first; some 5 kB each (measured in tests/bench/bench_advice.py).
-WEEKS: dict[tuple[Scene, tuple[Day, ...], Events], Belief] = {}
-_MOST_WEEKS = 8192
+# Beliefs by all that went into them: each plot's last whole week and last morning, the one asked for longest ago first; some
+# 5 kB each (measured in tests/bench/bench_advice.py).
+KNOWN: dict[tuple[Scene, tuple[Day, ...], Events], Belief] = {}
+_MOST_KNOWN = 8192
 
 
 def this_morning(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
     """The estimate after `days`, oldest first without gaps, with the events of those days."""
-    whole = _weeks_end(days)
-    return _carry(scene, _remembered(scene, days[:whole], _through(events, days[:whole])), days[whole:], events)
+    key = (scene, days, events)
+    belief = KNOWN.pop(key, None)
+    if belief is None:
+        whole = _weeks_end(days)
+        belief = _carry(scene, _remembered(scene, days[:whole], _through(events, days[:whole])), days[whole:], events)
+    return _remember(key, belief)
+
+
+def _remember(key: tuple[Scene, tuple[Day, ...], Events], belief: Belief) -> Belief:
+    KNOWN[key] = belief
+    if len(KNOWN) > _MOST_KNOWN:
+        KNOWN.pop(next(iter(KNOWN)), None)
+    return belief
 
 
 def _weeks_end(days: tuple[Day, ...]) -> int:
@@ -73,18 +85,15 @@ def _through(events: Events, days: tuple[Day, ...]) -> Events:
 def _remembered(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
     """The estimate after whole weeks: from memory, or from the week before in memory, or worked out from the start."""
     key = (scene, days, events)
-    belief = WEEKS.pop(key, None)
+    belief = KNOWN.pop(key, None)
     if belief is None:
         before, week = days[:-7], days[-7:]
-        earlier = WEEKS.get((scene, before, _through(events, before)))
+        earlier = KNOWN.get((scene, before, _through(events, before)))
         if earlier is None:
             belief = _carry(scene, beginning(scene.root.zone, scene.start), days, events)
         else:
             belief = _carry(scene, earlier, week, events)
-    WEEKS[key] = belief
-    if len(WEEKS) > _MOST_WEEKS:
-        WEEKS.pop(next(iter(WEEKS)), None)
-    return belief
+    return _remember(key, belief)
 
 
 def _carry(scene: Scene, belief: Belief, days: tuple[Day, ...], events: Events) -> Belief:

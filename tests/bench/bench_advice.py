@@ -36,7 +36,7 @@ def _ask(case: Season) -> None:
 
 
 def _forget() -> None:
-    season.WEEKS.clear()
+    season.KNOWN.clear()
     _scene.cache_clear()
 
 

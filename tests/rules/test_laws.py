@@ -142,10 +142,10 @@ def test_a_plots_name_changes_nothing_but_the_name(seed: int, name: str) -> None
 def test_late_and_retracted_reports_and_any_order_of_questions_answer_as_a_full_replay_does(seed: int) -> None:
     case = drawn(seed, days=60)
     versions = [case, *_retold(case, random.Random(seed))]
-    season.WEEKS.clear()
+    season.KNOWN.clear()
     warm = {at: _advice(versions[at]) for at in random.Random(seed + 1).sample(range(len(versions)), len(versions))}
     for at, version in enumerate(versions):
-        season.WEEKS.clear()
+        season.KNOWN.clear()
         assert _advice(version) == warm[at]
 
 
