@@ -300,7 +300,7 @@ class Dialogue:
     def ask_hand(self, plots: Sequence[StoredPlot]) -> None:
         """Ask for the hand test of a plot of which nothing was ever reported, once."""
         for plot in plots:
-            if "feel" not in self.asked_before(plot) and self.visit.store.log.last(plot) is None:
+            if "feel" not in self.asked_before(plot) and self.visit.store.log.is_empty(plot):
                 self.ask_about("feel", plot.name)
                 return
 

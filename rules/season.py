@@ -1,7 +1,8 @@
 """The season so far: observations and weather turned into the estimate of this morning.
 
 The estimates of a plot's last whole week and of its last morning are remembered by everything that went into them. So a
-question costs the days since, a late or retracted observation costs a replay, and the answer is that of a full replay in every case.
+question costs the days since, a late or retracted observation costs a replay, and the answer is that of a full replay in
+every case.
 """
 
 from __future__ import annotations

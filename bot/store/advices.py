@@ -86,9 +86,7 @@ class Advices:
             WHERE person = ? AND plot = ? AND day >= ? AND day < ? GROUP BY day ORDER BY day""",
             (plot.person, plot.id, since.isoformat(), before.isoformat()),
         )
-        return [
-            Advised(on=date.fromisoformat(row["day"]), depth_mm=row["depth_mm"]) for row in rows if row["depth_mm"]
-        ]
+        return [Advised(on=date.fromisoformat(row["day"]), depth_mm=row["depth_mm"]) for row in rows if row["depth_mm"]]
 
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.

@@ -77,6 +77,10 @@ class Log:
         )
         return stored_observation(row) if row else None
 
+    def is_empty(self, plot: StoredPlot) -> bool:
+        """Whether nothing that counts was ever reported of the plot."""
+        return not self._database.row(f"{_COUNTS} LIMIT 1", (plot.person, plot.id, plot.person))
+
     def history(self, person: Person) -> list[StoredObservation]:
         """Everything the person reported, retracted and set aside included, in the order kept."""
         rows = self._database.rows("SELECT * FROM observations WHERE person = ? ORDER BY id", (person.id,))

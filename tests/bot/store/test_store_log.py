@@ -89,6 +89,7 @@ def test_what_is_impossible_or_undated_is_held_and_does_not_count(store: Store, 
     store.log.keep(talk.say("watered a few days ago"), "watering", {}, plot=plot, on=None)
     assert store.log.observations(plot) == []
     assert store.log.last(plot) is None
+    assert store.log.is_empty(plot)
     impossible, undated = store.log.history(talk.person)
     assert (impossible.in_force, impossible.set_aside) == (False, "over 100 percent")
     assert (undated.in_force, undated.on) == (True, None)
@@ -106,3 +107,4 @@ def test_observations_come_in_the_order_of_the_days_and_times_they_are_about(sto
         store.log.keep(talk.say("words"), "watering", {"minutes": float(place)}, plot=plot, on=on, at=at)
     assert [each.slots["minutes"] for each in store.log.observations(plot)] == [3.0, 1.0, 2.0, 0.0]
     assert store.log.last(plot) == store.log.observations(plot)[-1]
+    assert not store.log.is_empty(plot)
