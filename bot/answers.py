@@ -11,7 +11,7 @@ from bot import places, understand
 from bot.advising import Advisor
 from bot.beside import beside_the_job
 from bot.danger import danger
-from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue
+from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
 from bot.feeds.feed import Feed
 from bot.heard import Heard
 from bot.message import Reply
@@ -118,6 +118,7 @@ class Answerer:
         """What the message says, in the light of an open question."""
         question = self.dialogue.open_question()
         if question is not None:
+            text = tapped(text, question)
             own = self.dialogue.own_answer(text, question)
             if own is not None:
                 return own
@@ -143,8 +144,9 @@ class Answerer:
         """Answer in the language of a text of some words, and of a shorter one in the person's own."""
         known = self.visit.person.language
         some_words = sum(len(word) > 2 and word.isalpha() for word in plain(text).split()) > 2
-        self.visit.language = language if some_words or known is None else known
-        if known is None and (some_words or language != "en"):
+        shown = some_words or language != "en"
+        self.visit.language = language if some_words else known or (shown and language) or self.visit.guessed or language
+        if known is None and shown:
             self.visit.store.facts.set(self.visit.person, "language", language, at=self.visit.now)
 
     def _named_alone(self, text: str) -> list[Statement]:
@@ -177,17 +179,26 @@ class Answerer:
                 visit.store.facts.set(visit.person, "stopped", True, at=visit.now)
                 visit.say(words.say("stop.done", phone=visit.office.phone))
         elif "start" in wants:
-            visit.store.facts.set(visit.person, "stopped", False, at=visit.now)
-            visit.refresh()
-            visit.say(words.say("start.done", office=visit.office.name))
-            if names := words.amounts.listed([plot.name for plot in visit.plots() if plot.name]):
-                visit.say(words.say("start.kept", plots=names))
-            self._next_question()
+            self._start()
         elif "help" in wants and not visit.person.stopped:
             visit.say(words.say("help", office=visit.office.name, example=words.example()))
         elif not visit.person.stopped:
             return False
         return True
+
+    def _start(self) -> None:
+        """The first word, or the way back after STOP."""
+        visit, words = self.visit, self.visit.words
+        stopped = visit.person.stopped
+        visit.store.facts.set(visit.person, "stopped", False, at=visit.now)
+        visit.refresh()
+        if words.short or stopped:
+            visit.say(words.say("start.done" if words.short else "start.back", office=visit.office.name))
+        if names := words.amounts.listed([plot.name for plot in visit.plots() if plot.name]):
+            visit.say(words.say("start.kept", plots=names))
+        self._next_question()
+        if not visit.draft.texts:
+            visit.say(words.say("help", office=visit.office.name, example=words.example()))
 
     # What was heard, answered
 

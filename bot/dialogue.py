@@ -43,6 +43,12 @@ _QUANTITY_WORDS = {
 HANDLED: list[Statement] = []
 
 
+def tapped(text: str, question: dict[str, Any]) -> str:
+    """An answer as it can be read: one of the names offered, as on a button, is the number that it stands for."""
+    names = map(plain, question.get("named", ()))
+    return next((str(number) for number, name in enumerate(names, 1) if name == plain(text)), text)
+
+
 class Forgotten(Exception):
     """The person's record is to go, and with it what the answer would have been kept with."""
 

@@ -138,6 +138,19 @@ class Line:
                 if value is not None:
                     self.store.facts.set(person, about, value, at=now)
 
+    def turn_away(self, channel: str, address: str, language: str | None = None) -> None:
+        """Tell a group, where no advice is given, to write alone: once, and never again. Nothing else is kept of it.
+
+        Raises: StoreError.
+        """
+        words = Words(language or "en", channel=channel)
+        with self.store.transaction():
+            if self.store.outbox.wrote_to(channel, address):
+                return
+            said = words.say("group")
+            self.store.outbox.put(channel, address, said, at=self._clock(), kind="notice", language=words.language)
+        self.post.ring()
+
     def from_office(self, to: str, text: str) -> list[Reply]:
         """A text of the staff to one address, or to `all`; nobody who stopped gets it."""
         with self.store.transaction():
@@ -175,7 +188,8 @@ class Line:
             written=kept.written_at,
             repeats=repeats,
             late=now - written > _LATE,
-            language=person.language or "en",
+            language=person.language or message.language or "en",
+            guessed=message.language,
         )
         replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
         if by_post:
@@ -202,6 +216,7 @@ class Line:
                 kind=kind,
                 person=person,
                 language=reply.language,
+                asks=reply.asks,
                 choices=reply.choices,
             )
 

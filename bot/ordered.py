@@ -16,12 +16,26 @@ from bot.visit import Visit
 
 def carry_out(visit: Visit, given: Order) -> Heard | None:
     """Do what was ordered and say so; what was heard of a watering, where the order ended one."""
+    if given.do in ("language", "privacy"):
+        _about_the_person(visit, given.do)
+        return None
     plots = visit.plots()
     plot = next((each for each in plots if given.plot and plain(each.name) == plain(given.plot)), None)
     if given.do in ("on", "off"):
         return _valve(visit, given.do, plot or (plots[0] if len(plots) == 1 else None))
     visit.say(_redo(visit) if given.do == "redo" else _plot_order(visit, given, plot))
     return None
+
+
+def _about_the_person(visit: Visit, what: str) -> None:
+    words = visit.words
+    if what == "language":
+        visit.ask("language")
+        visit.say(words.say("language.ask"))
+        return
+    visit.say(words.say("privacy.kept"))
+    visit.say(words.say("privacy.seen"))
+    visit.say(words.say("privacy.erase", office=visit.office.name, phone=visit.office.phone))
 
 
 def _redo(visit: Visit) -> str:

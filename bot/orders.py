@@ -1,4 +1,6 @@
-"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close, on, off."""
+"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close, on, off;
+and two about the person: language, privacy.
+"""
 
 from __future__ import annotations
 
@@ -21,6 +23,8 @@ _NAME = r"(?:the |my |el |la |los |las |mi |mis )?(?P<plot>[^,.;:!?]{1,60}?)"
 _VALVE = r"(?:el agua|la bomba|el riego|la llave(?: del agua)?)"
 _END = r"[ .!]*$"
 _ORDERS = (
+    ("language", r"(?:(?:change )?(?:my |the )?language|(?:cambiar )?(?:de |el )?idioma|lenguaje)"),
+    ("privacy", r"(?:(?:my )?privacy(?: policy)?|(?:mi )?privacidad)"),
     ("redo", r"(?:redo|rehacer|rehaga)"),
     ("pause", rf"(?:pause|rest|pausa|pausar|pause) {_NAME}"),
     ("resume", rf"(?:resume|unpause|seguir|reanudar|reanude) {_NAME}"),

@@ -9,6 +9,8 @@ from threading import Condition
 
 from bot.store import Letter, Store
 
+__all__ = ["Letter", "Post"]
+
 log = logging.getLogger(__name__)
 
 _FIRST_WAIT = timedelta(seconds=30)

@@ -252,6 +252,8 @@ class Recorder:
             self.visit.store.facts.set(
                 self.visit.person, fact.about, fact.value, at=self.visit.written, message=self.visit.message
             )
+            if fact.about == "language":
+                self.visit.language = str(fact.value)
             heard.kept.append(fact)
         elif fact.about == "place":
             self._place(fact, heard)

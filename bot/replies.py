@@ -40,8 +40,9 @@ def _greeting(visit: Visit) -> Reply:
 def _joined(visit: Visit, texts: list[str]) -> list[str]:
     """Texts put together as long as they fit one segment, or as one where the channel counts none."""
     joined: list[str] = []
+    between = visit.words.joint * 2 if visit.words.roomy else " "
     for text in texts:
-        together = f"{joined[-1]} {text}" if joined else text
+        together = f"{joined[-1]}{between}{text}" if joined else text
         if joined and visit.words.segments(together) == 1:
             joined[-1] = together
         else:

@@ -14,6 +14,7 @@ from flask import Blueprint, Flask
 from waitress.server import create_server
 
 from bot import config, logs, wire
+from bot.channels import telegram
 from bot.config import Config
 from bot.errors import ConfigError
 from bot.line import Line
@@ -76,7 +77,13 @@ def assemble(settings: Config) -> Running:
 
 def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Worker], Sequence[Blueprint]]:
     """The workers and pages of the channels that the settings name."""
-    return [], []
+    workers: list[Worker] = []
+    parts: list[Blueprint] = []
+    if settings.file.has("telegram"):
+        joined = telegram.connect(settings.file.table("telegram"), settings.url, line, wire.now)
+        workers += joined[0]
+        parts += joined[1]
+    return workers, parts
 
 
 def _store_health(line: Line) -> Health:

@@ -46,6 +46,7 @@ class Visit:
         line_now: the same, as the line's clock tells it.
         written: when the person wrote it; what it tells of is placed there.
         late: whether it came long after it was written.
+        guessed: the person's language, for as long as they have not shown it.
         repeats: an earlier message of the same words, so shortly before that this may be the same one.
     """
 
@@ -58,6 +59,7 @@ class Visit:
     line_now: datetime
     written: datetime
     language: str
+    guessed: str | None = None
     repeats: StoredMessage | None = None
     late: bool = False
     draft: Draft = field(default_factory=Draft)
@@ -105,7 +107,7 @@ class Visit:
             plots=tuple(plot.name for plot in plots if plot.name),
             units=self.person.units or "us",
             probe=probes.pop() if len(probes) == 1 else None,
-            language=self.person.language,
+            language=self.person.language or self.guessed,
             asked=asked,
         )
 
@@ -113,9 +115,16 @@ class Visit:
         self, about: str, *, plot: str | None = None, choices: Sequence[str] = (), held: Sequence[Statement] = ()
     ) -> None:
         """Open a question, with the statements that wait for its answer."""
-        question = {"about": about, "plot": plot, "choices": list(choices), "held": [as_json(each) for each in held]}
+        named = self.words.named(about)
+        question = {
+            "about": about,
+            "plot": plot,
+            "choices": list(choices),
+            "named": list(named),
+            "held": [as_json(each) for each in held],
+        }
         self.store.people.ask(self.person, question, self.now)
-        self.draft.asks, self.draft.choices = about, tuple(choices)
+        self.draft.asks, self.draft.choices = about, self.words.answers(about, choices)
 
     def call_person(self, reason: str) -> None:
         """Hand the person over to the staff."""

@@ -178,7 +178,10 @@ class StoredCall:
 
 @dataclass(frozen=True, kw_only=True)
 class Letter:
-    """One text on its way out by a channel, with a picture (PNG) and what it shows in words, and buttons, where it has them."""
+    """One text on its way out by a channel, with a picture (PNG) and what it shows in words, and buttons, where it has them.
+
+    `asks` is what its last sentence asks for, and `choices` are the answers offered.
+    """
 
     id: int
     channel: str
@@ -187,6 +190,7 @@ class Letter:
     kind: str
     text: str
     language: str
+    asks: str | None
     choices: tuple[str, ...]
     picture: bytes | None
     alt: str

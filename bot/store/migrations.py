@@ -140,6 +140,10 @@ STEPS: Steps = {
         "ALTER TABLE advices ADD COLUMN depth_mm REAL AS (json_extract(advice, '$.depth_mm')) VIRTUAL",
         "CREATE INDEX advices_watered ON advices (person, plot, day, id, depth_mm)",
     ),
+    "asks": (
+        "ALTER TABLE outbox ADD COLUMN asks TEXT",
+        "CREATE INDEX outbox_of_address ON outbox (channel, address)",
+    ),
 }
 
 

@@ -44,14 +44,16 @@ class Outbox:
         kind: str = "answer",
         person: Person | None = None,
         language: str = "en",
+        asks: str | None = None,
         choices: Sequence[str] = (),
         picture: bytes | None = None,
         alt: str = "",
     ) -> int:
         """Put a letter in; its id. It goes out when `due_at` has come. [the line's kind of time]"""
         return self._database.write(
-            """INSERT INTO outbox (channel, address, person, kind, text, language, choices, picture, alt, made_at, due_at)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
+            """INSERT INTO outbox
+            (channel, address, person, kind, text, language, asks, choices, picture, alt, made_at, due_at)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
             (
                 channel,
                 address,
@@ -59,6 +61,7 @@ class Outbox:
                 kind,
                 text,
                 language,
+                asks,
                 json.dumps(list(choices), ensure_ascii=False),
                 picture,
                 alt,
@@ -110,6 +113,11 @@ class Outbox:
             ("arrived" if arrived else "lost", channel, their_id),
         )
 
+    def wrote_to(self, channel: str, address: str) -> bool:
+        """Whether anything was ever put in for this address."""
+        row = self._database.row("SELECT 1 FROM outbox WHERE channel = ? AND address = ? LIMIT 1", (channel, address))
+        return row is not None
+
     def counts(self) -> dict[str, dict[str, int]]:
         """How many letters there are by channel and state."""
         found: dict[str, dict[str, int]] = {}
@@ -141,6 +149,7 @@ def _letter(row: sqlite3.Row) -> Letter:
         kind=row["kind"],
         text=row["text"],
         language=row["language"],
+        asks=row["asks"],
         choices=tuple(json.loads(row["choices"])),
         picture=row["picture"],
         alt=row["alt"],

@@ -44,6 +44,7 @@ _PLACES = {
     2: words.named("place_3"),
     3: words.named("place_4"),
     4: words.named("place_5"),
+    5: words.named("place_6"),
     -1: words.named("place_last"),
 }
 _AROUND = words.named("around")

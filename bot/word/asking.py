@@ -26,6 +26,15 @@ CHOICES: dict[str, tuple[str, ...]] = {
 # Facts that a question is about, by the id that the facts and the verdict use for them.
 _ALIAS = {"root_depth_cm": "root_depth", "rate_mm_h": "rate", "probe_depth_cm": "depth", "reading": "feel"}
 _NAMED_BY = {"feel": "hand"}
+# People's own words, not ids of ours.
+_OWN_WORDS = frozenset({"plot", "plant", "place", "which_place"})
+# What is answered to questions that offer no choices and can't be skipped, by the keys of the words.
+_ANSWERS = {
+    "repeat": ("yes", "no"),
+    "forget": ("forget.yes", "no"),
+    "export": ("export.yes", "no"),
+    "language": ("language.own.en", "language.own.es"),
+}
 # Examples of an answer: a round figure in either system.
 _EXAMPLES = {
     True: {"example_mm_h": 12.7, "example_mm": 12.7, "example_litres": 37.85, "example_cm": 30.48, "check_cm": 15.24},
@@ -38,6 +47,22 @@ _RIBBON = {"short_cm": 2.54, "long_cm": 5.08}
 def choices(about: str) -> tuple[str, ...]:
     """Ids offered for this question when none are given, in the order of their numbers."""
     return CHOICES.get(_ALIAS.get(about, about), ())
+
+
+def named(voice: Voice, about: str) -> tuple[str, ...]:
+    """What the choices of a question are called, with the letters of those that have letters."""
+    about = _ALIAS.get(about, about)
+    names = [_named(voice, about, id_) for id_ in choices(about)]
+    return tuple(f"{mark} {name}" for mark, name in zip("ABCD", names, strict=True)) if about == "feel" else tuple(names)
+
+
+def answers(voice: Voice, about: str, offered: Sequence[str]) -> tuple[str, ...]:
+    """What may be answered: the choices by their names, those of the caller or our own, and SKIP."""
+    if about in _ANSWERS:
+        return tuple(map(voice.say, _ANSWERS[about]))
+    own = named(voice, about)
+    theirs = tuple(_named(voice, about, each) for each in offered)
+    return (*(own or theirs), voice.say("skip"))
 
 
 def question(
@@ -73,16 +98,19 @@ def _asked(voice: Voice, about: str, offered: tuple[str, ...], known: dict[str, 
     """The question; names that there is no room for are left off its end, and can be typed."""
     key = _key(about)
     marks = "ABCD" if about == "feel" else range(1, len(offered) + 1)
-    named = [
-        voice.say("choice", mark=mark, name=_named(voice, about, id_))
-        for mark, id_ in zip(marks, offered, strict=False)
-    ]
-    for count in range(len(named), -1, -1):
-        shown = ", ".join(named[:count]) + ", .." * (count < len(named))
+    names = [_choice(voice, mark, _named(voice, about, id_)) for mark, id_ in zip(marks, offered, strict=False)]
+    between = " / " if voice.roomy else ", "
+    for count in range(len(names), -1, -1):
+        shown = between.join(names[:count]) + ", .." * (count < len(names))
         asked = voice.say(key, **_needed(key, {**known, "choices": shown, "thing": voice.name("thing", about)}))
         if room is None or gsm7.septets(asked) <= room - 30:
             break
     return asked
+
+
+def _choice(voice: Voice, mark: object, name: str) -> str:
+    """A choice with its number, which nobody types where there are buttons; letters stay."""
+    return name if voice.roomy and isinstance(mark, int) else voice.say("choice", mark=mark, name=name)
 
 
 def _skip(voice: Voice, about: str, assumed: str | None) -> str:
@@ -102,6 +130,8 @@ def _key(about: str) -> str:
 
 
 def _named(voice: Voice, about: str, id_: str) -> str:
+    if about in _OWN_WORDS:
+        return voice.value("words", id_)
     kind = _NAMED_BY.get(about, about.split(".")[0])
     return voice.name(kind, id_, **(_RIBBON if about == "texture.length" else {}))
 

@@ -66,6 +66,14 @@ class Words(Voice):
         """The ids behind the numbers of a question that was asked without choices of its own."""
         return asking.choices(about)
 
+    def named(self, about: str) -> tuple[str, ...]:
+        """What `choices` are called, in the same order."""
+        return asking.named(self, about)
+
+    def answers(self, about: str, offered: Sequence[str] = ()) -> tuple[str, ...]:
+        """What a person may answer to a question, each as it stands on a button."""
+        return asking.answers(self, about, offered)
+
     def kept(self, statements: Iterable[Statement], undo: bool = True) -> str:
         """What was stored, each with plot, day and amount."""
         return keeping.kept(self, statements, undo=undo)

@@ -12,6 +12,8 @@ from bot.word import catalogue, gsm7
 from bot.word.amounts import Amounts
 
 MOST = 2 * gsm7.EACH_OF_MORE - 1  # no text of ours is longer on SMS; an escape at the seam may cost one septet
+# Channels that show the answers to a question as buttons, and texts in lines.
+_ROOMY = frozenset({"telegram"})
 LONGEST = {"plot": 24, "old": 24, "words": 40, "office": 40}  # septets of other people's words in a sentence, on SMS
 
 
@@ -40,6 +42,16 @@ class Voice:
     def short(self) -> bool:
         """Whether this channel counts septets."""
         return self.channel == "sms"
+
+    @property
+    def roomy(self) -> bool:
+        """Whether this channel has buttons, and room for a line to each thing said."""
+        return self.channel in _ROOMY
+
+    @property
+    def joint(self) -> str:
+        """What stands between one thing said and the next."""
+        return "\n" if self.roomy else " "
 
     def say(self, key: str, /, *, n: int | None = None, **values: Any) -> str:
         """The sentence of that key with its values (SI, unit in the name) said in this person's way."""
@@ -70,7 +82,7 @@ class Voice:
         """
         kept = [replace(part, text=self.finish(part.text)) for part in parts if part.text]
         if not self.short:
-            return " ".join(part.text for part in kept)
+            return self.joint.join(part.text for part in kept)
         must = " ".join(part.text for part in kept if not part.leaves)
         room = MOST if roomy or gsm7.septets(must) > gsm7.ONE else gsm7.ONE
         for part in sorted((part for part in kept if part.leaves), key=lambda part: -part.leaves):
