@@ -181,7 +181,7 @@ class Answerer:
         elif "start" in wants:
             self._start()
         elif "help" in wants and not visit.person.stopped:
-            visit.say(words.say("help", office=visit.office.name, example=words.example()))
+            visit.say(words.say("help", office=visit.office_name, example=words.example()))
         elif not visit.person.stopped:
             return False
         return True
@@ -193,12 +193,12 @@ class Answerer:
         visit.store.facts.set(visit.person, "stopped", False, at=visit.now)
         visit.refresh()
         if words.short or stopped:
-            visit.say(words.say("start.done" if words.short else "start.back", office=visit.office.name))
+            visit.say(words.say("start.done" if words.short else "start.back", office=visit.office_name))
         if names := words.amounts.listed([plot.name for plot in visit.plots() if plot.name]):
             visit.say(words.say("start.kept", plots=names))
         self._next_question()
         if not visit.draft.texts:
-            visit.say(words.say("help", office=visit.office.name, example=words.example()))
+            visit.say(words.say("help", office=visit.office_name, example=words.example()))
 
     # What was heard, answered
 
@@ -328,7 +328,7 @@ class Answerer:
     def _unread(self, heard: Heard, text: str) -> None:
         visit, words = self.visit, self.visit.words
         if heard.unclear and set(plain(text).split()) & _WHO:
-            visit.say(words.say("hello", office=visit.office.name))
+            visit.say(words.say("hello", office=visit.office_name))
         elif heard.unclear and beside_the_job(text):
             visit.say(words.say("not_our_job"))
         elif heard.unclear and _to_come(text, visit.today.year):

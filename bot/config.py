@@ -149,6 +149,7 @@ def read(path: Path) -> Config:
 def _office(section: Section) -> Office:
     office = Office(
         name=section.text("name", Office.name),
+        name_es=section.text("name_es", section.text("name", Office.name_es)),
         phone=section.text("phone", Office.phone),
         places=tuple(section.tables("places")),
     )

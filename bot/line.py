@@ -160,7 +160,7 @@ class Line:
     def _from_office(self, person: Person, text: str) -> Reply:
         now = self._local(person)
         words = Words(person.language or "en", person.units or "us", person.channel, now.date())
-        said = words.say("office.says", office=self._office.name, message=text)
+        said = words.say("office.says", office=self._office.called(words.language), message=text)
         self.store.messages.keep(person, said, now, author="office")
         return Reply(to=person.address, text=said, language=words.language, segments=words.segments(said))
 

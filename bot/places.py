@@ -77,6 +77,12 @@ def find(text: str, office_places: Iterable[Mapping[str, Any]] = ()) -> list[Pla
     return [_place(spot) for spot in _nearest_first(spots, office)]
 
 
+def load() -> None:
+    """Read the tables of towns and time zones now, so that the first question for a place needs not wait for them."""
+    _place(_us_spots()[0])
+    _towns("")
+
+
 def _point(text: str) -> tuple[float, float] | None:
     match = _COORDINATES.fullmatch(text)
     if match is None:

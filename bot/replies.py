@@ -34,7 +34,7 @@ def greeted(visit: Visit) -> bool:
 
 def _greeting(visit: Visit) -> Reply:
     visit.remember(greeted=True)
-    return _reply(visit, visit.words.say("hello", office=visit.office.name), Draft())
+    return _reply(visit, visit.words.say("hello", office=visit.office_name), Draft())
 
 
 def _joined(visit: Visit, texts: list[str]) -> list[str]:

@@ -13,7 +13,7 @@ from types import FrameType
 from flask import Blueprint, Flask
 from waitress.server import create_server
 
-from bot import config, logs, wire
+from bot import config, logs, places, wire
 from bot.channels import telegram
 from bot.config import Config
 from bot.errors import ConfigError
@@ -66,6 +66,7 @@ def assemble(settings: Config) -> Running:
 
     Raises: ConfigError, StoreError.
     """
+    places.load()
     secret = _secret(settings.database.with_suffix(".key"))
     line = wire.serving_line(settings)
     workers, parts = _channels(settings, line, Links(secret, settings.url))

@@ -17,11 +17,16 @@ from rules.terms import Advice
 
 @dataclass(frozen=True)
 class Office:
-    """Who runs the line: its name, its telephone, and its own places (`name`, `zip`, `latitude`, `longitude`)."""
+    """Who runs the line: its name in each language, its telephone, and its own places (`name`, `zip`, `latitude`, `longitude`)."""
 
     name: str = "County water line"
+    name_es: str = "Línea de riego del condado"
     phone: str = "555-0142"
     places: tuple[dict[str, Any], ...] = ()
+
+    def called(self, language: str) -> str:
+        """The name that a person of this language is told."""
+        return self.name_es if language == "es" else self.name
 
 
 @dataclass
@@ -73,6 +78,11 @@ class Visit:
     def words(self) -> Words:
         """The voice for this person."""
         return Words(self.language, self.person.units or "us", self.person.channel, self.today)
+
+    @property
+    def office_name(self) -> str:
+        """What the office is called in this person's language."""
+        return self.office.called(self.language)
 
     @property
     def plant_names(self) -> dict[str, str]:

@@ -113,7 +113,7 @@ def weather() -> dict[str, list[dict[str, object]]]:
 def talk(texts, channel="sms"):
     """All replies, turn by turn, a turn being five minutes after the one before; then STOP and one text more."""
     now = FIRST_DAY
-    line = open_line(None, weather(), lambda: now, office=Office(name="Riego del condado"))
+    line = open_line(None, weather(), lambda: now, office=Office(name_es="Riego del condado"))
     replies = []
     for text in [*texts, "ALTO", "riego?"]:
         replies.append(line.receive(Message(channel=channel, sender="+15550100", text=text)))
