@@ -35,7 +35,7 @@ def _about_the_person(visit: Visit, what: str) -> None:
         return
     visit.say(words.say("privacy.kept"))
     visit.say(words.say("privacy.seen"))
-    visit.say(words.say("privacy.erase", office=visit.office.name, phone=visit.office.phone))
+    visit.say(words.say("privacy.erase", office=visit.office_name, phone=visit.office.phone))
 
 
 def _redo(visit: Visit) -> str:

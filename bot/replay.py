@@ -77,6 +77,7 @@ def _as_text(at: datetime, sender: str, text: str, replies: list[Reply]) -> Iter
 
 def _as_json(turn: int, reply: Reply) -> dict[str, Any]:
     said = asdict(reply)
+    del said["choices"]
     parts = said.pop("parts")
     said["date"] = _iso(said["date"])
     said = {"turn": turn, **said}
