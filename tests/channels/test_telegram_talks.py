@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from conftest import ANN, BEN, CLUB, Town
+from telegram_town import ANN, BEN, CLUB, Town
 
 
 def test_a_plot_is_set_up_with_buttons_alone(town: Town) -> None:
