@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 
@@ -15,7 +15,8 @@ from bot.rod import check_due
 from bot.store import Inputs, StoredPlot
 from bot.visit import Visit
 from rules import advise
-from rules.terms import Advice, Observation, Verdict, Weather
+from rules.outlook import as_chance
+from rules.terms import Advice, Observation, Verdict, Watering, Weather
 
 # How long ago an advice may have been followed without a word and still count: as long as the rules replay a season.
 _SEASON = timedelta(days=270)
@@ -42,15 +43,33 @@ class Advisor:
 
     def advice(self, plot: StoredPlot, asked_for: bool) -> Advice | None:
         """Advice for one plot; None while nothing is reported of it and questions are still open."""
-        reported = [each for each in self.visit.store.log.observations(plot) if each.on is not None]
         waiting = self.dialogue.waiting(plot)
-        if not reported and waiting is not None and (waiting == "plant" or not asked_for or not greeted(self.visit)):
+        unknown = waiting is not None and (waiting == "plant" or not asked_for or not greeted(self.visit))
+        if unknown and self.visit.store.log.last(plot) is None:
             return None
+        return self._kept_advice(plot, self._observations(plot), self._weather(plot))
+
+    def imagined(self, plot: StoredPlot, until: date | None = None, watering: Watering | None = None) -> Advice:
+        """The advice of a day to come when nothing is given till then, or of today after a watering. It is not kept.
+
+        The forecast stands for the days between, its rain as chances, as it does in the outlook.
+        """
+        today, weather = self.visit.today, self._weather(plot)
+        on = until or today
+        between = tuple(as_chance(day) for day in weather.forecast if today <= day.on < on)
+        later = tuple(day for day in weather.forecast if day.on >= on)
+        past = tuple(day for day in weather.past if day.on < today)
+        seen = replace(weather, past=past + between, forecast=later)
+        observations = self._observations(plot) + ((watering,) if watering else ())
+        return replace(advise(plot.facts, observations, seen, on, tables=self.visit.tables), plot=plot.name)
+
+    def _observations(self, plot: StoredPlot) -> tuple[Observation, ...]:
         today = self.visit.today
-        advised = self.visit.store.advices.watered(plot, since=today - _SEASON, before=today)
-        observations: tuple[Observation, ...] = (*(each.term() for each in reported), *advised)
-        weather = self.feed.view(plot.facts.latitude, plot.facts.longitude, self.visit.today)
-        return self._kept_advice(plot, observations, weather)
+        reported = (each.term() for each in self.visit.store.log.observations(plot) if each.on is not None)
+        return (*reported, *self.visit.store.advices.watered(plot, since=today - _SEASON, before=today))
+
+    def _weather(self, plot: StoredPlot) -> Weather:
+        return self.feed.view(plot.facts.latitude, plot.facts.longitude, self.visit.today)
 
     def _kept_advice(self, plot: StoredPlot, observations: tuple[Observation, ...], weather: Weather) -> Advice:
         advice = advise(plot.facts, observations, weather, self.visit.today, tables=self.visit.tables)
@@ -83,7 +102,8 @@ class Advisor:
     def _one(self, advice: Advice, also: list[str]) -> str:
         """One plot's advice in words."""
         plot = next((plot for plot, given, _ in self.given if given is advice), None)
-        return self.visit.words.advice(advice, also, plot is not None and check_due(self.visit, plot))
+        rod_due = plot is not None and advice.verdict is Verdict.WATER and check_due(self.visit, plot)
+        return self.visit.words.advice(advice, also, rod_due)
 
     def why(self, about: Sequence[int]) -> None:
         """The working behind the last advice."""

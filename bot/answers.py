@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, replace
 from typing import Any
 
-from bot import places, understand
+from bot import places, understand, what_if
 from bot.advising import Advisor
 from bot.beside import beside_the_job
 from bot.danger import danger
@@ -21,6 +21,7 @@ from bot.record import Recorder
 from bot.replies import greeted, replies
 from bot.setup import plain, units_used
 from bot.store import StoredPlot
+from bot.supposing import supposed
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
 from bot.visit import Visit
 from bot.word import keeping
@@ -105,6 +106,11 @@ class Answerer:
             if given.rest:
                 self._ordinary(given.rest)
             return
+        asked = None if self.visit.person.stopped else supposed(text, self.visit.context(None))
+        if asked is not None:
+            self._speak(understand.read(text, self.visit.context(None)).language, text)
+            if what_if.answer(self.visit, self.advisor, asked, text):
+                return
         statements = self._statements(text)
         self.dialogue.settle_place(statements)
         if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):

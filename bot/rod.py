@@ -34,9 +34,8 @@ def check_due(visit: Visit, plot: StoredPlot) -> bool:
     reported = [each for each in visit.store.log.observations(plot) if each.on and each.on > since]
     if any(each.kind == "reading" and each.slots["quantity"] == "rod" for each in reported):
         return False
-    lately = visit.store.advices.of(plot, _ADVICES_BACK)
-    days = {each.on for each in lately if since < each.on < visit.today and each.advice.verdict is Verdict.WATER}
-    return rate_mm_h(plot.facts, visit.tables) is not None and len(days) % _EVERY == 0
+    advised = visit.store.advices.watered(plot, since=since, before=visit.today)
+    return rate_mm_h(plot.facts, visit.tables) is not None and len(advised) % _EVERY == 0
 
 
 def learned(visit: Visit, plot: StoredPlot, found_cm: float, on: date) -> Learned | None:

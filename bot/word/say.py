@@ -20,10 +20,11 @@ All texts are ready to send: on SMS folded to the GSM alphabet, and of two segme
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from typing import Any
 
 from bot.understand.statements import Statement
-from bot.word import asking, cautions, keeping, several, verdict, why
+from bot.word import asking, cautions, keeping, several, supposed, verdict, why
 from bot.word.voice import Part, Voice
 from rules.terms import Advice, Day
 
@@ -81,6 +82,14 @@ class Words(Voice):
     def fixed(self, statements: Iterable[Statement]) -> str:
         """What was stored in the place of what came before."""
         return keeping.kept(self, statements, key="kept.fixed")
+
+    def if_waiting(self, then: Advice, until: date, stress_on: date | None) -> str:
+        """What would be if nothing were given till a day, by the advice of that day."""
+        return supposed.waiting(self, then, until, stress_on)
+
+    def if_given(self, then: Advice) -> str:
+        """What would be after a watering of today, by the advice after it."""
+        return supposed.given(self, then)
 
     def rod(self, promised_cm: float, found_cm: float, rate_mm_h: float | None) -> str:
         """What a rod said of the last watering."""
