@@ -15,6 +15,7 @@ from waitress.server import create_server
 
 from bot import config, logs, places, wire
 from bot.channels import telegram
+from bot.channels.sim import worker as sim
 from bot.config import Config
 from bot.errors import ConfigError
 from bot.line import Line
@@ -84,6 +85,8 @@ def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Work
         joined = telegram.connect(settings.file.table("telegram"), settings.url, line, wire.now)
         workers += joined[0]
         parts += joined[1]
+    if settings.file.has("sim"):
+        workers.append(sim.from_settings(settings.file.table("sim"), line.take, line.post, wire.now))
     return workers, parts
 
 
