@@ -79,10 +79,14 @@ class Advisor:
         )
         return advice
 
-    def tell(self, advised: list[Advice], also: list[str]) -> None:
-        """Say the advices, with what else there is to say beside them, and keep each with all it was made from."""
+    def tell(self, advised: list[Advice], also: list[str], undo: bool = False) -> None:
+        """Say the advices, with what else there is to say beside them, and keep each with all it was made from.
+
+        Args:
+            undo: something was kept with this message that UNDO takes back.
+        """
         words = self.visit.words
-        text = self._one(advised[0], also) if len(advised) == 1 else words.several(advised, also)
+        text = self._one(advised[0], also, undo) if len(advised) == 1 else words.several(advised, also, undo)
         self.visit.draft.texts.insert(0, text)
         self.visit.draft.advices = advised
         for plot, advice, inputs in self.given:
@@ -99,11 +103,11 @@ class Advisor:
         if len(advised) == 1 and advised[0].verdict is Verdict.CHECK:
             self.visit.ask("feel", plot=advised[0].plot or None)
 
-    def _one(self, advice: Advice, also: list[str]) -> str:
+    def _one(self, advice: Advice, also: list[str], undo: bool) -> str:
         """One plot's advice in words."""
         plot = next((plot for plot, given, _ in self.given if given is advice), None)
         rod_due = plot is not None and advice.verdict is Verdict.WATER and check_due(self.visit, plot)
-        return self.visit.words.advice(advice, also, rod_due)
+        return self.visit.words.advice(advice, also, undo, rod_due)
 
     def why(self, about: Sequence[int]) -> None:
         """The working behind the last advice."""

@@ -9,7 +9,6 @@ from typing import Any
 
 from bot import places, understand, what_if
 from bot.advising import Advisor
-from bot.beside import beside_the_job
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
 from bot.feeds.feed import Feed
@@ -18,11 +17,12 @@ from bot.message import Reply
 from bot.ordered import carry_out
 from bot.orders import order
 from bot.record import Recorder
-from bot.replies import greeted, replies
+from bot.replies import replies
 from bot.setup import plain, units_used
 from bot.store import StoredPlot
 from bot.supposing import supposed
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
+from bot.unread import SHOWN, beside, nothing_said, unread_part
 from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
@@ -30,34 +30,13 @@ from rules.terms import Advice
 
 # Nobody tells more than this in one text; what lies beyond is kept, but not read.
 _LONGEST_TEXT = 8000
-_SHOWN = 60
-_THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
-_WHO = frozenset({"robot", "bot", "computer", "human", "computadora", "maquina", "persona"})
-_BEFORE_A_NAME = frozenset(
-    {
-        "also",
-        "and",
-        "add",
-        "new",
-        "the",
-        "my",
-        "a",
-        "tambien",
-        "y",
-        "otro",
-        "otra",
-        "el",
-        "la",
-        "los",
-        "las",
-        "mi",
-        "mis",
-    }
-)
-_STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
-_DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "llov")
+_BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi mis"
 # A ZIP code, or degrees north and east.
 _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
+_BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
+# Questions that something told before waits for.
+_HELD_FOR = ("quantity", "plot", "date", "probe_depth_cm")
+_PERSONAL = ("language", "units", "place")
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
 
@@ -66,6 +45,7 @@ class Answerer:
 
     def __init__(self, visit: Visit, feed: Feed) -> None:
         self.visit, self.feed = visit, feed
+        self._waiting: dict[str, Any] | None = None
         self.dialogue = Dialogue(visit)
         self.advisor = Advisor(visit, feed, self.dialogue)
 
@@ -85,6 +65,9 @@ class Answerer:
             return False
         self.visit.language = understand.read(text, self.visit.context(None)).language
         self.visit.say(self.visit.words.caution(caution))
+        self.visit.draft.first = True
+        if caution == "chemicals":
+            self.visit.ask("mixed")
         self.visit.call_person("danger: " + caution)
         return True
 
@@ -128,9 +111,12 @@ class Answerer:
             own = self.dialogue.own_answer(text, question)
             if own is not None:
                 return own
+            if question["about"] == "place" and self._own_plot(text):
+                return self._named_alone(text)
         if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
-            self.visit.store.people.clear_question(self.visit.person)
-            return [Fact(about="place", value=text.strip())]
+            place: list[Statement] = [Fact(about="place", value=text.strip())]
+            self._passed_over(question, place)
+            return place
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._may_tell_else(understood.statements):
             otherwise = understand.read(text, self.visit.context(None))
@@ -139,25 +125,41 @@ class Answerer:
         statements = list(understood.statements) or self._named_alone(text)
         self._speak(understood.language, text)
         if question is not None and not all(isinstance(each, Request) for each in statements):
-            self.visit.store.people.clear_question(self.visit.person)
-            statements = [_of_plot(each, question["plot"]) for each in statements]
+            self._passed_over(question, statements)
+            statements = [_of_plot(each, "*" if _BOTH.search(plain(text)) else question["plot"]) for each in statements]
         units = units_used(text) if self.visit.person.units is None else None
         if units is not None:
             self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
         return statements
+
+    def _passed_over(self, question: dict[str, Any] | None, statements: Sequence[Statement]) -> None:
+        """Close the open question; keep it in mind if something told before waits for it and this text does not replace that."""
+        self.visit.store.people.clear_question(self.visit.person)
+        if question is None:
+            return
+        self.dialogue.passed_over(question, statements)
+        if question["about"] in _HELD_FOR and question.get("held") and not question.get("again"):
+            replaced = any(each.kind == question["held"][0]["is"] for each in statements)
+            self._waiting = None if replaced else question
+
+    def _own_plot(self, text: str) -> str | None:
+        """The name of the person's plot that a text is no more than."""
+        return next((plot.name for plot in self.visit.plots() if plot.name and plain(plot.name) == plain(text)), None)
 
     def _speak(self, language: str, text: str) -> None:
         """Answer in the language of a text of some words, and of a shorter one in the person's own."""
         known = self.visit.person.language
         some_words = sum(len(word) > 2 and word.isalpha() for word in plain(text).split()) > 2
         shown = some_words or language != "en"
-        self.visit.language = language if some_words else known or (shown and language) or self.visit.guessed or language
+        self.visit.language = (
+            language if some_words else known or (shown and language) or self.visit.guessed or language
+        )
         if known is None and shown:
             self.visit.store.facts.set(self.visit.person, "language", language, at=self.visit.now)
 
     def _named_alone(self, text: str) -> list[Statement]:
         """What a text that is no more than a name says: tell me of this plot, or here is another."""
-        words = [word for word in plain(text).split() if word not in _BEFORE_A_NAME]
+        words = [word for word in plain(text).split() if word not in _BEFORE_A_NAME.split()]
         name = " ".join(words)
         if not 1 <= len(words) <= 3:
             return []
@@ -212,20 +214,22 @@ class Answerer:
         visit = self.visit
         wants = [want for want, _ in heard.wants]
         about = [plot for _, plots in heard.wants for plot in plots]
-        also = self._echo(heard)
+        also, undo = self._echo(heard), bool(heard.kept) and not heard.undone
         advised = self._advices(heard, wants, about)
         if advised:
-            self.advisor.tell(advised, also)
+            self.advisor.tell(advised, also, undo)
         else:
-            visit.draft.texts[:0] = also
+            visit.draft.texts[:0] = [*also, visit.words.say("kept.undo")] if undo else also
         for want in wants:
             self._want(want, about)
         self._problems(heard, text)
+        if visit.draft.asks is None and self._waiting is not None:
+            self.dialogue.ask_again(self._waiting)
         # Not after every question of theirs: only while getting to know each other.
         if visit.draft.asks is None and (heard.kept or heard.skipped or not wants or not visit.draft.texts):
             self._next_question()
         if not visit.draft.texts:
-            self._nothing_said(text, heard.skipped)
+            nothing_said(visit, text, heard.skipped)
 
     def _echo(self, heard: Heard) -> list[str]:
         """Everything stored is read back."""
@@ -234,7 +238,7 @@ class Answerer:
             return [words.undone(heard.undone, heard.left)]
         said = [words.say("known.already", items=keeping.items(words, heard.known))] if heard.known else []
         if heard.kept:
-            said.append(words.fixed(heard.kept) if heard.undone else words.kept(heard.kept))
+            said.append(words.fixed(heard.kept) if heard.undone else words.kept(heard.kept, undo=False))
         if heard.learned is not None:
             said.append(words.rod(**asdict(heard.learned)))
         if heard.kept and self.visit.late and self._came_after():
@@ -296,7 +300,9 @@ class Answerer:
             visit.say(words.say("impossible", words=keeping.items(words, [statement])))
         if heard.unknown_plant is not None:
             self._unknown_plant(*heard.unknown_plant)
-        self._unread(heard, text)
+        if not heard.unclear and not visit.draft.texts and beside(visit, self.dialogue, text):
+            return
+        unread_part(visit, self.dialogue, heard.unclear, text)
         self._ask_what_is_meant(heard)
 
     def _ask_what_is_meant(self, heard: Heard) -> None:
@@ -316,7 +322,7 @@ class Answerer:
             visit.ask("place", choices=heard.places, held=[heard.which_place])
             visit.say(words.question("place", offered=heard.places))
         elif heard.unknown_place is not None:
-            visit.say(words.say("place.unknown", words=heard.unknown_place[:_SHOWN]))
+            visit.say(words.say("place.unknown", words=heard.unknown_place[:SHOWN]))
             self.dialogue.ask_place_again()
         elif heard.feel_soil:
             visit.ask(FIRST_TEXTURE)
@@ -330,36 +336,6 @@ class Answerer:
         key = "plant.unknown" if choices else "plant.unknown_none"
         self.visit.say(self.visit.words.say(key, words=given, choices=", ".join(choices)))
         self.dialogue.ask_plant_again(choices)
-
-    def _unread(self, heard: Heard, text: str) -> None:
-        visit, words = self.visit, self.visit.words
-        if heard.unclear and set(plain(text).split()) & _WHO:
-            visit.say(words.say("hello", office=visit.office_name))
-        elif heard.unclear and beside_the_job(text):
-            visit.say(words.say("not_our_job"))
-        elif heard.unclear and _to_come(text, visit.today.year):
-            visit.say(words.say("future", words=heard.unclear[0][:_SHOWN]))
-        elif heard.unclear and visit.draft.texts and not greeted(visit):
-            return  # A first text may well begin with a word of greeting that says nothing of water.
-        elif heard.unclear and visit.draft.texts:
-            visit.say(words.say("unread.part", words=heard.unclear[0][:_SHOWN]))
-        elif heard.unclear:
-            visit.say(words.say("unread", words=text.strip()[:_SHOWN], example=words.example()))
-
-    def _nothing_said(self, text: str, skipped: bool) -> None:
-        """No text is met with silence."""
-        visit, words = self.visit, self.visit.words
-        resting = [plot for plot in visit.plots() if plot.paused]
-        if not plain(text):
-            visit.say(words.say("unread.empty", example=words.example()))
-        elif skipped:
-            visit.say(words.say("skipped"))
-        elif set(plain(text).split()) & _THANKS:
-            visit.say(words.say("thanks"))
-        elif resting and not self._active():
-            visit.say(words.say("plot.paused", plot=resting[0].name))
-        else:
-            visit.say(words.say("unread", words=text.strip()[:_SHOWN], example=words.example()))
 
     def _next_question(self) -> None:
         """Add the one question that matters most; when none is left, the first advice."""
@@ -383,15 +359,8 @@ def _asked(question: dict[str, Any] | None) -> Asked | None:
 
 def _of_plot(statement: Statement, plot: str | None) -> Statement:
     """A fact told while a plot was asked about is that plot's, if it names no other."""
-    return replace(statement, plot=plot) if isinstance(statement, Fact) and statement.plot is None else statement
-
-
-def _to_come(text: str, year: int) -> bool:
-    """Whether words that were not understood tell of a watering or rain of a day to come."""
-    said = plain(text).split()
-    if not any(word.startswith(_DONE) for word in said):
-        return False
-    return bool(_STILL_TO_COME & set(said)) or any(word.isdigit() and year < int(word) < year + 100 for word in said)
+    of_plot = isinstance(statement, Fact) and statement.plot is None and statement.about not in _PERSONAL
+    return replace(statement, plot=plot) if of_plot else statement  # type: ignore[call-arg]
 
 
 def _said_once(text: str) -> str:

@@ -10,13 +10,22 @@ import unicodedata
 
 _WORDS: dict[str, tuple[str, ...]] = {
     "distress": (
-        r"kill (?:my|him|her)self", r"suicid\w*", r"want to die", r"end my life", r"hurt (?:myself|my family)", r"matarme",
-        r"quiero morir\w*", r"me quiero matar",
+        r"kill (?:my|him|her)self", r"suicid\w*", r"want to die", r"end (?:my life|it all)", r"hurt (?:myself|my family)",
+        r"(?:don.?t|do not) want to (?:live|be alive|be here|wake up|go on)", r"(?:no|any) (?:reason|point) (?:to|in) (?:live|living|go on|going on)",
+        r"(?:wish|wished) i (?:was|were) dead", r"better off (?:dead|without me)", r"i (?:can.?t|cannot) (?:do this|go on) any ?more",
+        r"so am i\b.{0,10}dead", r"dead.{0,12}so am i", r"matarme", r"quiero morir\w*", r"me quiero matar", r"no quiero (?:vivir|seguir viviendo|seguir asi)",
+        r"quitarme la vida", r"no vale la pena (?:vivir|seguir)", r"ya no (?:quiero|puedo) (?:vivir|seguir|mas con la vida)",
     ),
     "shock": (
         r"tingl\w*", r"(?:got|getting|gave me|felt) (?:a )?(?:shock|shocked|zap\w*)", r"electric shock", r"sparks?", r"sparking",
-        r"breaker (?:keeps )?trip\w*", r"calambre", r"toques? (?:de|con) (?:la )?(?:bomba|luz|corriente)", r"chispas?", r"me dio toques",
+        r"breaker (?:keeps )?trip\w*", r"(?:bare|live|exposed|downed|fallen|loose electric\w*) (?:electric\w* )?(?:wires?|cables?)",
+        r"power ?lines? (?:is |are )?(?:down|fell|fallen|on the ground)", r"(?:cables?|alambres?) (?:electricos? )?(?:pelad\w*|viv\w*|caid\w*)", r"calambre", r"toques? (?:de|con) (?:la )?(?:bomba|luz|corriente)", r"chispas?", r"me dio toques",
     ),
+    "swallowed": (
+        r"(?:i|we|he|she|kids?|child|boy|girl|son|daughter|baby|toddler|worker) (?:\w+ )?(?:drank|drunk|swallowed|drinks) .{0,30}(?:water|pump|canal|ditch|hose|pond|spray|chemical|herbicide|pesticide|fertili[sz]er|bleach)",
+        r"(?:tome|tomo|tomaron|bebi|bebio|bebieron|trago|trague) (?:\w+ ){0,2}(?:agua (?:del?|sucia|tratada|con)|veneno|herbicida|insecticida|fertilizante|cloro)",
+    ),
+    "open_water": (r"(?:fell|fallen|slipped) (?:in|into) (?:the |a )?(?:canal|ditch|pond|reservoir)", r"se cayo (?:al|en el|a la) (?:canal|acequia|estanque|pila)"),
     "pits": (r"(?:in|into) the (?:well )?pit", r"manhole", r"bajar al pozo", r"meterme al pozo"),
     "chemicals": (
         r"(?:weed ?killer|herbicide|pesticide|insecticide|bleach|acid|fertili[sz]er|roundup) (?:in|into|through|thru|with) (?:my |the )?(?:drip|sprinkler\w*|irrigation|line\w*|water)",
@@ -30,7 +39,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "tree_may_fall": (
         r"tree.{0,40}(?:leaning|about to fall|cracked trunk)", r"mushrooms?.{0,30}(?:base|trunk|foot of)", r"arbol.{0,40}(?:inclinad\w*|se va a caer)",
     ),
-    "heat": (r"(?:feel|feeling|got|im|i'm|worker|he is|she is) (?:\w+ ){0,2}(?:dizzy|faint\w*|confused)", r"heat ?stroke", r"me siento mareado", r"mareado\b"),
+    "heat": (r"(?:feel|feeling|got|im|i'm|worker|he is|she is) (?:\w+ ){0,2}(?:dizzy|faint\w*|confused)", r"heat ?stroke", r"(?:passed out|collapsed) (?:in|from) the (?:heat|field|sun|orchard|vineyard)",
+        r"se desmayo", r"golpe de calor", r"me siento mareado", r"mareado\b"),
 }  # fmt: skip
 
 _PATTERNS = tuple((caution, re.compile(r"\b(?:" + "|".join(words) + r")")) for caution, words in _WORDS.items())

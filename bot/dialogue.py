@@ -7,15 +7,15 @@ texture by feel, which plot, what a bare number was, the hand test, and SKIP.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import timedelta
 from typing import Any
 
 from bot import places, understand
-from bot.setup import SKIPS, chosen, next_question, plain
-from bot.store import Kept, Person, StoredPlot
+from bot.setup import SKIPS, chosen, next_question, plain, yes_or_no
+from bot.store import Kept, Person, StoredObservation, StoredPlot
 from bot.told import from_json, told
-from bot.understand.statements import Asked, Fact, Rain, Reading, Sign, Statement, Watering
+from bot.understand.statements import Asked, Fact, Rain, Reading, Sign, Statement, Unclear, Watering
 from bot.visit import Visit
 from rules.soil import feel_answers, feel_step
 
@@ -27,6 +27,8 @@ _FEEL = ("wet", "moist", "slightly_moist", "dry")
 FIRST_TEXTURE = "texture.ball"
 _DROOPY = ("wilting", "yellow", "leaf_drop")
 _PASSED = ("skipped", "unknown")
+# What decides too much to be lost with one text that was no answer; the place has its own rule.
+_ONCE_MORE = ("plant", "soil")
 _CONFIRMED = ("forget yes", "olvidar si", "export yes", "exportar si")
 _QUANTITY_WORDS = {
     "cb": "tension",
@@ -75,7 +77,8 @@ class Dialogue:
     def own_answer(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """The statements that an answer to one of our own questions stands for; None: read the text as any other."""
         about = str(question["about"])
-        if plain(text) in SKIPS or plain(text) in _CONFIRMED:
+        refused = about == "place" and chosen(text, ("yes", "no")) == "no" and yes_or_no(text)
+        if plain(text) in SKIPS or plain(text) in _CONFIRMED or refused:
             return self._skipped(about, question, text)
         handlers: dict[str, Callable[[str, dict[str, Any]], list[Statement] | None]] = {
             "plot": self._which_plot,
@@ -87,6 +90,7 @@ class Dialogue:
             "place": self._which_place,
             "forget": self._not_now,
             "export": self._not_now,
+            "mixed": self._mixed,
         }
         if about.startswith("texture."):
             return self._texture(text, question)
@@ -156,14 +160,17 @@ class Dialogue:
 
     def ask_repeated(self, statements: Sequence[Statement]) -> bool:
         """Ask whether a watering or rain was done twice, when the same words told it a moment ago."""
-        if self.visit.repeats is None or not any(isinstance(each, Watering | Rain) for each in statements):
+        if self.visit.repeats is None:
             return False
-        log = self.visit.store.log.history(self.visit.person)
-        before = tuple(each for each in log if each.message == self.visit.repeats.id and each.in_force)
-        if not before:
+        told_now = [each for each in statements if isinstance(each, Watering | Rain)]
+        log = [each for each in self.visit.store.log.history(self.visit.person) if each.in_force]
+        alike = [each for each in log if any(_tells_the_same(each, now) for now in told_now)]
+        if not alike:
             return False
+        message = alike[-1].message
+        before = tuple(each for each in log if each.message == message)
         names = {each.id: each.name for each in self.visit.plots()}
-        again = told(Kept(message=self.visit.repeats.id, items=before), names, self.visit.plant_names)
+        again = told(Kept(message=message, items=before), names, self.visit.plant_names)
         self.visit.ask("repeat", held=again)
         self.visit.say(self.visit.words.repeated(again))
         return True
@@ -181,6 +188,9 @@ class Dialogue:
     def _which_place(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """One of several places of a name, by its number, county or state."""
         names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        if yes_or_no(text):
+            self.ask_place_again()
+            return HANDLED if self.visit.draft.texts else None
         if not held or not isinstance(held[0], Fact) or len(text.split()) > 4:
             return None
         fitting = [name for name in names if f" {plain(text)} " in f" {plain(name)} "]
@@ -195,6 +205,15 @@ class Dialogue:
             return None
         self.visit.store.people.clear_question(self.visit.person)
         self.visit.say(self.visit.words.say("nothing.done"))
+        return HANDLED
+
+    def _mixed(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """Whether a chemical is in the water already: the staff will answer, until then it must rest."""
+        answer = chosen(text, ("yes", "no"))
+        if answer is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        self.visit.say(self.visit.words.say(f"mixed.{answer}", phone=self.visit.office.phone))
         return HANDLED
 
     def _which_day(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
@@ -254,7 +273,27 @@ class Dialogue:
         self.visit.remember(asked=asked)
         several = len(self.visit.plots()) > 1
         self.visit.ask(about, plot=plot or None, choices=self.visit.words.choices(about))
-        self.visit.say(self.visit.words.question(about, plot=plot if several and about != "place" else None))
+        key = "plant.first" if about == "plant" and not self.visit.plots() else about
+        self.visit.say(self.visit.words.question(key, plot=plot if several and about != "place" else None))
+
+    def ask_again(self, question: dict[str, Any]) -> None:
+        """Ask once more what something told before still waits for, after a text that was no answer."""
+        about, held = str(question["about"]), [from_json(each) for each in question["held"]]
+        choices = list(question.get("choices", ()))
+        self.visit.ask(about, plot=question.get("plot"), choices=choices, held=held, again=True)
+        value = getattr(held[0], "value", None)
+        self.visit.say(self.visit.words.question(about, offered=choices, value=value))
+
+    def passed_over(self, question: dict[str, Any], statements: Sequence[Statement]) -> None:
+        """A question that was met with something else than an answer or a report may be asked one more time."""
+        about, plot = str(question["about"]), str(question.get("plot") or "")
+        if any(not isinstance(each, Fact | Unclear) or getattr(each, "about", None) == about for each in statements):
+            return
+        asked = {name: list(before) for name, before in self.visit.person.dialogue.get("asked", {}).items()}
+        before = asked.get(plot, [])
+        if about in before and about in _ONCE_MORE and f"{about} again" not in before:
+            before[before.index(about)] = f"{about} again"
+            self.visit.remember(asked=asked)
 
     def asked_before(self, plot: StoredPlot) -> list[str]:
         """What need not be asked of this plot any more; the place, which decides most, only when asked twice or answered."""
@@ -317,3 +356,9 @@ class Dialogue:
     def waiting(self, plot: StoredPlot) -> str | None:
         """The next fact to ask of a plot, or None."""
         return next_question(plot.facts, self.has_place(plot), self.asked_before(plot))
+
+
+def _tells_the_same(entry: StoredObservation, statement: Watering | Rain) -> bool:
+    """Whether an entry of the record tells what a statement tells, its plot aside."""
+    slots = {name: value for name, value in asdict(statement).items() if name not in ("plot", "on")}
+    return entry.kind == statement.kind and entry.on == statement.on and dict(entry.slots) == slots

@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from typing import Any
 
-from bot import places
+from bot import places, understand
 from bot.heard import Heard
 from bot.rod import learned
 from bot.setup import plain
@@ -96,14 +96,22 @@ class Recorder:
                 heard.touch(self.visit.store.plots.by_id(item.plot))
 
     def _moved(self, heard: Heard) -> None:
-        """What was taken back for another plot, as in "no, that was the apples", told anew of that one."""
+        """What was taken back for another plot, as in "no, that was the apples", told anew of that one; so for another day."""
         said = f" {plain(self.visit.message.text)} "
         named = [name for name in self._names().values() if name and f" {plain(name)} " in said]
         named = named or [word for word in said.split()[-1:] if self._plant(word) is not None]
-        if len(named) == 1:
-            for old in heard.undone or ():
-                if isinstance(old, Reading | Watering | Sign):
-                    self._observation(replace(old, plot=named[0]), heard)
+        on = self._day_named(said)
+        for old in heard.undone or ():
+            if len(named) == 1 and isinstance(old, Reading | Watering | Sign):
+                self._observation(replace(old, plot=named[0], on=on or old.on), heard)
+            elif on is not None and isinstance(old, Reading | Watering | Sign | Rain):
+                self._observation(replace(old, on=on), heard)
+
+    def _day_named(self, said: str) -> date | None:
+        """The day that a correction names, as in "no, that was yesterday"; None when it names none."""
+        read = understand.read(f"watered {said.strip()}", self.visit.context(None)).statements
+        on = next((each.on for each in read if isinstance(each, Watering)), None)
+        return on if on != self.visit.written.date() or {"today", "hoy"} & set(said.split()) else None
 
     # Which plot
 

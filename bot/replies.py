@@ -14,7 +14,8 @@ def replies(visit: Visit) -> list[Reply]:
     """All replies in the order to send them; the figures of the advice go with the first, the question with the last."""
     draft = visit.draft
     texts = _joined(visit, [text for text in draft.texts if text])
-    sent = [_greeting(visit)] if texts and not visit.person.stopped and not greeted(visit) else []
+    greeting = [_greeting(visit)] if texts and not visit.person.stopped and not greeted(visit) else []
+    sent = [] if draft.first else list(greeting)
     last = len(texts) - 1
     for number, text in enumerate(texts):
         shown = Draft(
@@ -24,7 +25,7 @@ def replies(visit: Visit) -> list[Reply]:
             choices=draft.choices if number == last else (),
         )
         sent.append(_reply(visit, text, shown))
-    return sent
+    return sent + greeting if draft.first else sent
 
 
 def greeted(visit: Visit) -> bool:

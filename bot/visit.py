@@ -31,7 +31,13 @@ class Office:
 
 @dataclass
 class Draft:
-    """A reply in the making. `idle`: nothing in the message could be read. `urgent`: it is answered whatever came before."""
+    """A reply in the making.
+
+    Args:
+        idle: nothing in the message could be read.
+        urgent: it is answered whatever came before.
+        first: nothing goes out before it, not even a greeting.
+    """
 
     texts: list[str] = field(default_factory=list)
     advices: list[Advice] = field(default_factory=list)
@@ -40,6 +46,7 @@ class Draft:
     person_called: bool = False
     idle: bool = False
     urgent: bool = False
+    first: bool = False
 
 
 @dataclass
@@ -122,9 +129,15 @@ class Visit:
         )
 
     def ask(
-        self, about: str, *, plot: str | None = None, choices: Sequence[str] = (), held: Sequence[Statement] = ()
+        self,
+        about: str,
+        *,
+        plot: str | None = None,
+        choices: Sequence[str] = (),
+        held: Sequence[Statement] = (),
+        again: bool = False,
     ) -> None:
-        """Open a question, with the statements that wait for its answer."""
+        """Open a question, with the statements that wait for its answer; `again`: it was asked for them before."""
         named = self.words.named(about)
         question = {
             "about": about,
@@ -132,6 +145,7 @@ class Visit:
             "choices": list(choices),
             "named": list(named),
             "held": [as_json(each) for each in held],
+            "again": again,
         }
         self.store.people.ask(self.person, question, self.now)
         self.draft.asks, self.draft.choices = about, self.words.answers(about, choices)

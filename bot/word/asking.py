@@ -53,7 +53,9 @@ def named(voice: Voice, about: str) -> tuple[str, ...]:
     """What the choices of a question are called, with the letters of those that have letters."""
     about = _ALIAS.get(about, about)
     names = [_named(voice, about, id_) for id_ in choices(about)]
-    return tuple(f"{mark} {name}" for mark, name in zip("ABCD", names, strict=True)) if about == "feel" else tuple(names)
+    return (
+        tuple(f"{mark} {name}" for mark, name in zip("ABCD", names, strict=True)) if about == "feel" else tuple(names)
+    )
 
 
 def answers(voice: Voice, about: str, offered: Sequence[str]) -> tuple[str, ...]:
@@ -63,6 +65,11 @@ def answers(voice: Voice, about: str, offered: Sequence[str]) -> tuple[str, ...]
     own = named(voice, about)
     theirs = tuple(_named(voice, about, each) for each in offered)
     return (*(own or theirs), voice.say("skip"))
+
+
+def hand_cm(voice: Voice) -> float:
+    """How deep the hand test digs where nothing says how deep, in cm."""
+    return _EXAMPLES[voice.amounts.us]["check_cm"]
 
 
 def question(

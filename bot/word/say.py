@@ -30,19 +30,26 @@ from rules.terms import Advice, Day
 
 _FORECAST_DAYS = 4
 _EXAMPLE_CM = {"us": 30.48, "metric": 30.0}
+_NEAR_FROST_C = 2.0  # a station's low; by the ground it may then freeze
 _LEAST_RAIN_MM = 0.5  # less is said as dry
 
 
 class Words(Voice):
     """Everything that may be said to one person."""
 
-    def advice(self, given: Advice, also: Sequence[str] = (), rod_due: bool = False) -> str:
-        """One plot's advice; `also` follows the verdict: what was kept, a question. `rod_due`: a rod is to follow the water."""
-        return verdict.advice(self, given, also, rod_due)
+    def advice(self, given: Advice, also: Sequence[str] = (), undo: bool = False, rod_due: bool = False) -> str:
+        """One plot's advice.
 
-    def several(self, given: Sequence[Advice], also: Sequence[str] = ()) -> str:
+        Args:
+            also: what follows the verdict: what was kept, a question.
+            undo: with the hint of UNDO, if it fits.
+            rod_due: a rod is to follow the water.
+        """
+        return verdict.advice(self, given, also, undo, rod_due)
+
+    def several(self, given: Sequence[Advice], also: Sequence[str] = (), undo: bool = False) -> str:
         """Advice for several plots in one text."""
-        return several.several(self, given, also)
+        return several.several(self, given, also, undo)
 
     def why(self, given: Advice) -> list[str]:
         """The working, in at most two texts."""
@@ -149,6 +156,15 @@ class Words(Voice):
         wet = bool(day.rain_mm and day.rain_mm >= _LEAST_RAIN_MM and day.pop)
         if wet:
             known |= {"chance_share": day.pop, "rain_mm": day.rain_mm}
-        if day.tmax_c is not None:
-            known["high_c"] = day.tmax_c
-        return self.say(f"forecast.{'wet' if wet else 'dry'}{'' if day.tmax_c is not None else '_only'}", **known)
+        return self.say(f"forecast.{'wet' if wet else 'dry'}{_temperatures(day, known)}", **known)
+
+
+def _temperatures(day: Day, known: dict[str, Any]) -> str:
+    """The ending of the sentence for what is known of the day's warmth, which goes into `known`; a low only where it may freeze."""
+    if day.tmax_c is None:
+        return "_only"
+    known["high_c"] = day.tmax_c
+    if day.tmin_c is None or day.tmin_c > _NEAR_FROST_C:
+        return ""
+    known["low_c"] = day.tmin_c
+    return "_cold"

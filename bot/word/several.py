@@ -11,7 +11,7 @@ from rules.terms import Advice, Verdict
 Item = Callable[[Voice, Advice], str]
 
 
-def several(voice: Voice, given: Sequence[Advice], also: Sequence[str] = ()) -> str:
+def several(voice: Voice, given: Sequence[Advice], also: Sequence[str] = (), undo: bool = False) -> str:
     """The text. On SMS amounts get shorter, then the looks go, then the last names, until two segments hold it.
 
     A rank 1 caution goes alone; a rank 2 one is said with its plot when there is room.
@@ -19,7 +19,8 @@ def several(voice: Voice, given: Sequence[Advice], also: Sequence[str] = ()) -> 
     spoken = cautions.first(id_ for each in given for id_ in each.cautions if id_ != cautions.ON_PURPOSE)
     if spoken and spoken.rank == 1:
         return cautions.sentence(voice, spoken.id)
-    tail = [*map(Part, also), *_caution(voice, given, spoken), Part(voice.say("several.tail"), leaves=2)]
+    hint = [Part(voice.say("kept.undo"), leaves=3)] if undo else []
+    tail = [*map(Part, also), *hint, *_caution(voice, given, spoken), Part(voice.say("several.tail"), leaves=2)]
     room = MOST - sum(gsm7.septets(voice.finish(part.text)) + 1 for part in tail if not part.leaves)
     return voice.fit([Part(_shortest(voice, given, room)), *tail], roomy=True)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from bot.word import catalogue, cautions, keeping
+from bot.word import asking, catalogue, cautions, keeping
 from bot.word.voice import Part, Voice
 from rules.terms import Advice, Reason, Verdict
 
@@ -14,7 +14,7 @@ _DEPTHS = ("wet_below", "dry_below", "past_roots")
 _GUESSES = frozenset({"plant", "soil", "place", "rate"})
 
 
-def advice(voice: Voice, given: Advice, also: Sequence[str] = (), rod_due: bool = False) -> str:
+def advice(voice: Voice, given: Advice, also: Sequence[str] = (), undo: bool = False, rod_due: bool = False) -> str:
     """The text of one advice.
 
     On SMS optional parts leave, in this order, until it fits one segment (two when a caution or `also` needs them):
@@ -23,6 +23,7 @@ def advice(voice: Voice, given: Advice, also: Sequence[str] = (), rod_due: bool 
 
     Args:
         also: texts that must follow the verdict, such as what was kept or a question.
+        undo: something was kept that UNDO takes back; the hint is the first to leave.
         rod_due: ask for a rod to be pushed in the day after a watering.
     """
     caution = cautions.first(id_ for id_ in given.cautions if id_ != cautions.ON_PURPOSE)
@@ -31,19 +32,26 @@ def advice(voice: Voice, given: Advice, also: Sequence[str] = (), rod_due: bool 
     parts = [Part(head(voice, given)), *_details(voice, given, rod_due)]
     if caution:
         parts.append(Part(cautions.sentence(voice, caution.id), leaves=0 if caution.rank == 2 else 1))
-    return voice.fit(
-        [*parts, *map(Part, also), Part(voice.say("more.why"), leaves=8)], roomy=bool(caution or _depths(voice, given))
-    )
+    hint = [Part(voice.say("kept.undo"), leaves=9)] if undo else []
+    offers = [*hint, Part(voice.say("more.why"), leaves=8)]
+    return voice.fit([*parts, *map(Part, also), *offers], roomy=bool(caution or _depths(voice, given)))
 
 
 def head(voice: Voice, given: Advice) -> str:
     """The verdict, the plot and what to do."""
     plot = voice.plot(given.plot)
     if given.verdict is Verdict.CHECK:
-        return f"{voice.say(f'check.{doubt(given)}', plot=plot)} {hand_test(voice, given.check_depth_cm)}"
+        check_cm = given.check_depth_cm or (asking.hand_cm(voice) if doubt(given) == "unsure" else None)
+        return f"{voice.say(f'check.{doubt(given)}', plot=plot)} {hand_test(voice, check_cm)}"
     if given.verdict is Verdict.WAIT:
-        return voice.say("wait.till", plot=plot, when=given.date) if given.date else voice.say("wait.open", plot=plot)
+        return _till(voice, given, plot)
     return _water(voice, given, plot, amount(voice, given))
+
+
+def _till(voice: Voice, given: Advice, plot: str) -> str:
+    if given.date is None:
+        return voice.say("wait.open", plot=plot)
+    return voice.say("wait.till", plot=plot, when=given.date) if given.plot else voice.say("wait.look", when=given.date)
 
 
 def _water(voice: Voice, given: Advice, plot: str, much: str) -> str:

@@ -16,6 +16,16 @@ from bot.danger import danger
         ("theres mushrooms at the base of the oak", "tree_may_fall"),
         ("i feel dizzy out here", "heat"),
         ("i want to die", "distress"),
+        ("i cant do this anymore, i dont want to live", "distress"),
+        ("tomatoes are dead and so am i", "distress"),
+        ("ya no quiero vivir", "distress"),
+        ("there is a bare wire in wet ground by the pump", "shock"),
+        ("hay un cable pelado en el agua", "shock"),
+        ("the power line is down across the orchard", "shock"),
+        ("I drank pump water and feel sick", "swallowed"),
+        ("my son swallowed some of the weed spray", "swallowed"),
+        ("tomé agua del canal y me siento mal", "swallowed"),
+        ("mi hijo se cayó al canal", "open_water"),
     ],
 )
 def test_danger_is_seen(text, caution):
@@ -30,6 +40,9 @@ def test_danger_is_seen(text, caution):
         "watered the pit row 2 h",
         "regue los duraznos 2 horas",
         "my peaches are dying of thirst",
+        "the plants drank all that water",
+        "gopher chewed the wire",
+        "the tree is dead and the other is dying",
         "",
     ],
 )

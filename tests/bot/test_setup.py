@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.setup import chosen, next_question
+from bot.setup import chosen, next_question, units_used
 from rules.terms import Plot
 
 
@@ -35,6 +35,11 @@ def test_a_pot_is_asked_neither_for_its_soil_nor_for_a_rate():
         ("nope", ("yes", "no"), False, "no"),
         ("C", ("wet", "moist", "slightly_moist", "dry"), True, "slightly_moist"),
         ("D powder", ("wet", "moist", "slightly_moist", "dry"), True, "dry"),
+        ("the second one", ("sand", "loam"), False, "loam"),
+        ("la primera", ("sand", "loam"), False, "sand"),
+        ("the last one i think", ("sand", "loam", "clay"), False, "clay"),
+        ("two", ("sand", "loam"), False, "loam"),
+        ("the third one", ("sand", "loam"), False, None),
         ("3", ("sand", "loam"), False, None),
         ("a", ("sand", "loam"), False, None),
         ("45 at 12 on the peaches and the apples too", ("sand", "loam"), False, None),
@@ -42,3 +47,17 @@ def test_a_pot_is_asked_neither_for_its_soil_nor_for_a_rate():
 )
 def test_a_short_answer_names_a_choice_or_none(text, choices, letters, expected):
     assert chosen(text, choices, letters) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "units"),
+    [
+        ("the hose lies in the shade", None),
+        ("45 at 12 in", "us"),
+        ('6" down', "us"),
+        ("20 mm", "metric"),
+        ("12 in or 30 cm", None),
+    ],
+)
+def test_units_are_taken_from_a_text_that_names_them_and_an_in_alone_is_no_inch(text, units):
+    assert units_used(text) == units

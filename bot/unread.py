@@ -1,0 +1,77 @@
+"""What to say to words that could not be read: no text is met with silence, and none with a reading that it did not hold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.beside import beside_the_job
+from bot.dialogue import Dialogue
+from bot.replies import greeted
+from bot.setup import plain, yes_or_no
+from bot.visit import Visit
+
+SHOWN = 60
+_THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
+_WHO = frozenset({"robot", "bot", "computer", "human", "computadora", "maquina", "persona"})
+_STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
+_DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "llov")
+
+
+def unread_part(visit: Visit, dialogue: Dialogue, unclear: Sequence[str], text: str) -> None:
+    """Say what of a message was not understood."""
+    words = visit.words
+    if not unclear or beside(visit, dialogue, text):
+        return
+    if set(plain(text).split()) & _WHO:
+        visit.say(words.say("hello", office=visit.office_name))
+    elif yes_or_no(text):
+        visit.say(words.say("unasked", example=words.example()))
+    elif _to_come(text, visit.today.year):
+        visit.say(words.say("future", words=unclear[0][:SHOWN]))
+    elif visit.draft.texts and not greeted(visit):
+        return  # A first text may well begin with a word of greeting that says nothing of water.
+    elif visit.draft.texts:
+        visit.say(words.say("unread.part", words=unclear[0][:SHOWN]))
+    else:
+        visit.say(words.say("unread", words=text.strip()[:SHOWN], example=words.example()))
+
+
+def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
+    """Answer a message that came to nothing."""
+    words, plots = visit.words, visit.plots()
+    if not plain(text):
+        visit.say(words.say("unread.empty", example=words.example()))
+    elif skipped:
+        visit.say(words.say("skipped"))
+    elif yes_or_no(text):
+        visit.say(words.say("unasked", example=words.example()))
+    elif set(plain(text).split()) & _THANKS:
+        visit.say(words.say("thanks"))
+    elif plots and all(plot.paused for plot in plots):
+        visit.say(words.say("plot.paused", plot=plots[0].name))
+    else:
+        visit.say(words.say("unread", words=text.strip()[:SHOWN], example=words.example()))
+
+
+def beside(visit: Visit, dialogue: Dialogue, text: str) -> bool:
+    """Answer what speaks of something else than water; whether it did."""
+    about = beside_the_job(text)
+    if about is None:
+        return False
+    active = [plot for plot in visit.plots() if not plot.paused]
+    if about == "broken_probe" and len(active) != 1:
+        about = "broken_probe.several"
+    visit.say(visit.words.say(about, phone=visit.office.phone))
+    if about == "upset":
+        visit.call_person("complaint")
+    if about == "broken_probe":
+        dialogue.ask_about("feel", active[0].name)
+    return True
+
+
+def _to_come(text: str, year: int) -> bool:
+    """Whether words that were not understood tell of a watering or rain of a day to come."""
+    said = plain(text).split()
+    if not any(word.startswith(_DONE) for word in said):
+        return False
+    return bool(_STILL_TO_COME & set(said)) or any(word.isdigit() and year < int(word) < year + 100 for word in said)
