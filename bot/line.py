@@ -16,13 +16,14 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.answers import Answerer
+from bot.conversation import conversation
 from bot.dialogue import Forgotten
 from bot.errors import BotError
 from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
 from bot.feeds.seen import Seen, SeenFeed
 from bot.floods import spared
-from bot.message import Message, Reply
+from bot.message import Conversation, Message, Reply
 from bot.post import Post
 from bot.store import Person, Store, open_store
 from bot.visit import Office, Visit
@@ -129,6 +130,15 @@ class Line:
                 self._mail(message, replies, person)
             return replies
 
+    def conversation(self, channel: str, sender: str, at_most: int, before: int | None = None) -> Conversation | None:
+        """What was said with one person, for a channel that shows it; None: nobody has written from this address.
+
+        Args:
+            before: leaves out this turn, by its id, and all that came after.
+        """
+        person = self.store.people.known(channel, sender)
+        return conversation(self.store, person, self._local(person).date(), at_most, before) if person else None
+
     def know(self, channel: str, sender: str, *, language: str | None = None, units: str | None = None) -> None:
         """What is known of a person before their first text."""
         now = self._clock().replace(tzinfo=None)
@@ -161,7 +171,7 @@ class Line:
         now = self._local(person)
         words = Words(person.language or "en", person.units or "us", person.channel, now.date())
         said = words.say("office.says", office=self._office.called(words.language), message=text)
-        self.store.messages.keep(person, said, now, author="office")
+        self.store.messages.keep(person, said, now, author="office", language=words.language)
         return Reply(to=person.address, text=said, language=words.language, segments=words.segments(said))
 
     def _weather(self, person: Person) -> Seen:
@@ -196,7 +206,7 @@ class Line:
             replies = spared(visit, replies)
             late = now - written > _VERY_LATE
             self._mail(message, replies, visit.person, "late" if late else "idle" if visit.draft.idle else "answer")
-        self.store.messages.replied(kept, [reply.text for reply in replies])
+        self.store.messages.replied(kept, [reply.text for reply in replies], visit.language)
         return replies
 
     def _local(self, person: Person) -> datetime:

@@ -50,3 +50,33 @@ class Reply:
     segments: int = 1
     parts: tuple[dict[str, Any], ...] = ()
     choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Turn:
+    """A person's text with what was answered; or, `by` the `office` or the `line`, a text that nobody asked for.
+
+    `at` is the time where the person is. `language`: what all of it is written in, where known.
+    """
+
+    id: int
+    by: str
+    text: str
+    at: datetime
+    language: str | None
+    replies: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Conversation:
+    """What was said with one person, oldest first. `today` is the day where they are, `earlier` whether more came before.
+
+    `choices` are the answers that the line's last text offers.
+    """
+
+    language: str | None
+    stopped: bool
+    today: dt.date
+    turns: tuple[Turn, ...]
+    earlier: bool
+    choices: tuple[str, ...]

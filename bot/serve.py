@@ -14,7 +14,7 @@ from flask import Blueprint, Flask
 from waitress.server import create_server
 
 from bot import config, logs, places, wire
-from bot.channels import telegram
+from bot.channels import telegram, web
 from bot.channels.sim import worker as sim
 from bot.config import Config
 from bot.errors import ConfigError
@@ -87,6 +87,10 @@ def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Work
         parts += joined[1]
     if settings.file.has("sim"):
         workers.append(sim.from_settings(settings.file.table("sim"), line.take, line.post, wire.now))
+    if settings.file.has("web"):
+        settings.file.table("web").done()
+        workers.append(web.Pages(line.post))
+        parts.append(web.chat_pages(line, settings.office, settings.url))
     return workers, parts
 
 

@@ -57,7 +57,7 @@ class StoredMessage:
     """One text that arrived, or that staff or the line wrote first. `id` is ours, `their_id` the channel's.
 
     `written_at` orders what a person said: when it was sent, or when it arrived if that is earlier or all we know.
-    `author` is `person`, `office` or `line`.
+    `author` is `person`, `office` or `line`; `language` is what it and its replies are written in, where that is known.
     """
 
     id: int
@@ -70,6 +70,7 @@ class StoredMessage:
     written_at: datetime
     replies: tuple[str, ...] = ()
     media: str | None = None
+    language: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,6 +11,8 @@ from bot.store.columns import stamp, time, time_or_none
 from bot.store.database import Database
 from bot.store.held import Person, StoredMessage
 
+_NEWEST = 2**63 - 1  # no id is greater
+
 
 class Messages:
     """Verbs on messages."""
@@ -28,15 +30,19 @@ class Messages:
         sent_at: datetime | None = None,
         author: str = "person",
         media: str | None = None,
+        language: str | None = None,
     ) -> StoredMessage | None:
         """Keep a message; None: one of this person with the same `id` is here already (`seen` gives it).
 
         Ids are told apart per person, because some networks number the messages of each thread from one.
+
+        Args:
+            language: what it is written in; of a person's text it is known once it was answered.
         """
         written_at = min(sent_at, received_at) if sent_at else received_at
         row = self._database.row(
-            """INSERT INTO messages (person, author, their_id, text, received_at, sent_at, written_at, media)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
+            """INSERT INTO messages (person, author, their_id, text, received_at, sent_at, written_at, media, language)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
             (
                 person.id,
                 author,
@@ -46,6 +52,7 @@ class Messages:
                 stamp(sent_at) if sent_at else None,
                 stamp(written_at),
                 media,
+                language,
             ),
         )
         return _message(row) if row else None
@@ -67,16 +74,25 @@ class Messages:
         )
         return next((_message(row) for row in rows if _words(row["text"]) == _words(text)), None)
 
-    def replied(self, message: StoredMessage, replies: Sequence[str]) -> None:
-        """Keep what was answered."""
+    def replied(self, message: StoredMessage, replies: Sequence[str], language: str | None = None) -> None:
+        """Keep what was answered, and in which language."""
         self._database.write(
-            "UPDATE messages SET replies = ? WHERE id = ?", (json.dumps(list(replies), ensure_ascii=False), message.id)
+            "UPDATE messages SET replies = ?, language = ? WHERE id = ?",
+            (json.dumps(list(replies), ensure_ascii=False), language, message.id),
         )
 
     def of(self, person: Person) -> list[StoredMessage]:
         """All messages of the person in the order written."""
         rows = self._database.rows("SELECT * FROM messages WHERE person = ? ORDER BY written_at, id", (person.id,))
         return [_message(row) for row in rows]
+
+    def latest(self, person: Person, at_most: int, before: int | None = None) -> list[StoredMessage]:
+        """The last messages of the person in the order they came in; `before`: of those older than the message of this id."""
+        rows = self._database.rows(
+            "SELECT * FROM messages WHERE person = ? AND id < ? ORDER BY received_at DESC, id DESC LIMIT ?",
+            (person.id, before or _NEWEST, at_most),
+        )
+        return [_message(row) for row in reversed(rows)]
 
 
 def _words(text: str) -> list[str]:
@@ -95,4 +111,5 @@ def _message(row: sqlite3.Row) -> StoredMessage:
         written_at=time(row["written_at"]),
         replies=tuple(json.loads(row["replies"])),
         media=row["media"],
+        language=row["language"],
     )

@@ -144,6 +144,7 @@ STEPS: Steps = {
         "ALTER TABLE outbox ADD COLUMN asks TEXT",
         "CREATE INDEX outbox_of_address ON outbox (channel, address)",
     ),
+    "languages": ("ALTER TABLE messages ADD COLUMN language TEXT",),
 }
 
 

@@ -118,6 +118,13 @@ class Outbox:
         row = self._database.row("SELECT 1 FROM outbox WHERE channel = ? AND address = ? LIMIT 1", (channel, address))
         return row is not None
 
+    def offered(self, person: Person) -> tuple[str, ...]:
+        """The choices that the newest letter to this person offers."""
+        row = self._database.row(
+            "SELECT choices FROM outbox WHERE person = ? ORDER BY made_at DESC, id DESC LIMIT 1", (person.id,)
+        )
+        return tuple(json.loads(row["choices"])) if row else ()
+
     def counts(self) -> dict[str, dict[str, int]]:
         """How many letters there are by channel and state."""
         found: dict[str, dict[str, int]] = {}

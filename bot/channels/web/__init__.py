@@ -1,0 +1,8 @@
+"""The web chat: one page for people with a browser, with script or without."""
+
+from __future__ import annotations
+
+from bot.channels.web.chat import chat_pages
+from bot.channels.web.post import Pages
+
+__all__ = ["Pages", "chat_pages"]

@@ -1,0 +1,32 @@
+"""A conversation as a channel may show it: what a person wrote, what was answered, and what staff and the line began."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from bot.message import Conversation, Turn
+from bot.store import Person, Store, StoredMessage
+
+
+def conversation(store: Store, person: Person, today: date, at_most: int, before: int | None) -> Conversation:
+    """The last turns with this person, `before` the one of this id."""
+    found = store.messages.latest(person, at_most + 1, before)
+    return Conversation(
+        language=person.language,
+        stopped=person.stopped,
+        today=today,
+        turns=tuple(map(_turn, found[-at_most:])),
+        earlier=len(found) > at_most,
+        choices=store.outbox.offered(person),
+    )
+
+
+def _turn(message: StoredMessage) -> Turn:
+    return Turn(
+        id=message.id,
+        by=message.author,
+        text=message.text,
+        at=message.received_at,
+        language=message.language,
+        replies=message.replies,
+    )
