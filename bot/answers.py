@@ -261,8 +261,10 @@ class Answerer:
     def _want(self, want: str, about: Sequence[int]) -> None:
         visit, words = self.visit, self.visit.words
         match want:
-            case "why" | "graph":
+            case "why":
                 self.advisor.why(about)
+            case "graph":
+                self.advisor.graph(about)
             case "list":
                 visit.say(words.plots([self._listed(plot) for plot in visit.plots()]))
             case "forecast":
