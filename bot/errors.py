@@ -57,3 +57,7 @@ class NoSuchPerson(StoreError):
 
 class StoreBusy(StoreError):
     """The database stayed locked by somebody else for longer than a reply can wait."""
+
+
+class FileError(BotError):
+    """A file that cannot be read as what it was handed over for; the text says what to do, and may be shown to staff."""

@@ -34,6 +34,7 @@ from bot.store.migrations import migrate
 from bot.store.outbox import Outbox
 from bot.store.people import People
 from bot.store.plots import Plots
+from bot.store.series import Series
 from bot.store.shelf import Shelf
 
 __all__ = [
@@ -65,6 +66,7 @@ class Store:
         self.corrections = Corrections(database, self.facts)
         self.advices = Advices(database)
         self.calls = Calls(database)
+        self.series = Series(database)
         self.shelf = Shelf(database)
         self.outbox = Outbox(database)
         self.holdings = Holdings(database, self.people, self.plots, self.log)

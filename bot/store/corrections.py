@@ -2,7 +2,8 @@
 
 UNDO takes back the group of the last message, by the time it was written, that still has something in force. REDO
 brings back what the last retraction took, and so on backwards; anything stored since then leaves nothing to bring back,
-so that a value which was corrected can't return beside its correction. STOP and START are no part of a group.
+so that a value which was corrected can't return beside its correction. STOP and START are no part of a group, and what came
+from a logger's file is taken back on the office's pages.
 """
 
 from __future__ import annotations
@@ -79,7 +80,7 @@ class Corrections:
             f"EXISTS (SELECT 1 FROM {table} WHERE {holds.format(table=table)}{part})" for table, part in _TABLES
         )
         row = self._database.row(
-            f"""SELECT written_at, id FROM messages WHERE person = ? AND ({some})
+            f"""SELECT written_at, id FROM messages WHERE person = ? AND author <> 'logger' AND ({some})
             ORDER BY written_at DESC, id DESC LIMIT 1""",
             (person.id,),
         )

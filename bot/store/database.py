@@ -8,7 +8,7 @@ in WAL mode moves the log into the file, which costs several commits.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from threading import RLock
@@ -70,6 +70,11 @@ class Database:
         """Run one statement; the id of the row it inserted last."""
         with self._lock, store_errors():
             return self._connection.execute(sql, values).lastrowid or 0
+
+    def write_many(self, sql: str, rows: Iterable[Sequence[Column]]) -> None:
+        """Run one statement for each row."""
+        with self._lock, store_errors():
+            self._connection.executemany(sql, rows)
 
     @contextmanager
     def transaction(self) -> Iterator[None]:

@@ -15,7 +15,7 @@ from bot.store.people import People
 from bot.store.plots import Plots
 
 _PLOT_STATE = ("soil", "plant", "root_depth_cm", "rate_mm_h", "probe")
-_JSON = ("question", "dialogue", "replies", "water_days", "advice", "inputs", "weather")
+_JSON = ("layout", "counts", "question", "dialogue", "replies", "water_days", "advice", "inputs", "weather")
 _TABLES = {
     "person": "SELECT * FROM people WHERE id = ?",
     "plots": "SELECT * FROM plots WHERE person = ? ORDER BY id",
@@ -26,6 +26,8 @@ _TABLES = {
         body AS weather FROM advices LEFT JOIN weather_seen ON weather_seen.id = advices.weather
         WHERE person = ? ORDER BY advices.id""",
     "cautions": "SELECT * FROM cautions WHERE person = ? ORDER BY at",
+    "series": "SELECT plot, quantity, depth_cm, at, value, message FROM series WHERE person = ?",
+    "logger_files": "SELECT * FROM logger_files WHERE person = ? ORDER BY id",
     "calls": "SELECT * FROM calls WHERE person = ? ORDER BY id",
 }
 

@@ -145,6 +145,21 @@ STEPS: Steps = {
         "CREATE INDEX outbox_of_address ON outbox (channel, address)",
     ),
     "languages": ("ALTER TABLE messages ADD COLUMN language TEXT",),
+    "series": (
+        """CREATE TABLE series (
+            person INTEGER NOT NULL, plot INTEGER NOT NULL, quantity TEXT NOT NULL, depth_cm REAL NOT NULL,
+            at INTEGER NOT NULL, value REAL NOT NULL, message INTEGER NOT NULL REFERENCES messages ON DELETE CASCADE,
+            PRIMARY KEY (person, plot, quantity, depth_cm, at),
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX series_of_message ON series (message)",
+        """CREATE TABLE logger_files (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL, plot INTEGER NOT NULL,
+            message INTEGER NOT NULL REFERENCES messages ON DELETE CASCADE, name TEXT NOT NULL, by TEXT NOT NULL,
+            at TEXT NOT NULL, layout TEXT NOT NULL, counts TEXT NOT NULL, taken_back TEXT, taken_back_by TEXT,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX logger_files_of_message ON logger_files (message)",
+        "CREATE INDEX logger_files_of_plot ON logger_files (person, plot, id)",
+    ),
 }
 
 

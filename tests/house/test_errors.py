@@ -12,6 +12,7 @@ from bot.errors import (
     FeedChanged,
     FeedDown,
     FeedError,
+    FileError,
     NoSuchPerson,
     StoreBusy,
     StoreError,
@@ -28,6 +29,7 @@ EXAMPLES = [
     FeedChanged("service", "another unit"),
     StoreError("nothing to take back"),
     NoSuchPerson(7),
+    FileError("no columns were found in this file; save the table as CSV"),
     StoreBusy("locked for 10 s"),
 ]
 

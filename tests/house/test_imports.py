@@ -9,8 +9,8 @@ TABLES = Path("rules/tables/__init__.py")
 # What a pure computation may need: no files, no processes, no network, no clock but the types of dates.
 PURE = (
     "__future__", "bisect", "calendar", "collections", "csv", "dataclasses", "datetime", "decimal", "difflib", "enum",
-    "fractions", "functools", "io", "itertools", "math", "numpy", "operator", "rapidfuzz", "re", "statistics", "string",
-    "types", "typing", "unicodedata", "zlib",
+    "fractions", "functools", "io", "itertools", "math", "numpy", "operator", "pandas", "rapidfuzz", "re", "statistics",
+    "string", "types", "typing", "unicodedata", "zlib",
 )  # fmt: skip
 OPENS = ("open", "read_text", "read_bytes", "write_text", "write_bytes")
 NETWORK = ("requests", "urllib.request", "http.client", "socket", "httpx", "aiohttp")

@@ -33,6 +33,8 @@ def tell_everything(talk: Talk) -> None:
     store.advices.keep(plot, advice, inputs, at=MORNING, text=MARK, language="en", version="0", message=message)
     store.advices.caution(talk.person, MARK, MORNING, plot)
     store.calls.call_person(talk.person, MARK, MORNING, message)
+    store.series.add(plot, message, [("tension", 30.0, 1782900000, 45.0)])
+    store.series.keep_file(plot, message, MARK, MARK, MORNING, {"time": [MARK]}, {"new": 1})
 
 
 def traces(path: Path) -> int:
