@@ -81,7 +81,6 @@ def test_an_overlapping_file_adds_only_what_is_new(line: Line) -> None:
 def test_what_the_probes_say_is_what_the_person_is_told(line: Line) -> None:
     taken_in(line, file(1, 20, 5, per_day=0.2))
     wet = line.receive(Message(channel="sms", sender=ANN, text="water?"))
-    _, plot = planted(line)
     left = wet[0].water_left
     taken_back(line)
     taken_in(line, file(1, 20, 80, per_day=4))
