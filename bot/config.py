@@ -81,6 +81,20 @@ class Section:
             raise ConfigError(f"[{self._name}] {key} must be a list of tables: [[{self._name}.{key}]]")
         return value
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A list of texts; empty where it is not written. Raises: ConfigError."""
+        value = self._value(key, [])
+        if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+            raise ConfigError(f"[{self._name}] {key} must be a list of texts in quotes")
+        return tuple(value)
+
+    def named_texts(self, key: str) -> dict[str, str]:
+        """A table of texts under names of the office's own choice; empty where it is not written. Raises: ConfigError."""
+        value = self._value(key, {})
+        if not isinstance(value, Mapping) or not all(isinstance(each, str) for each in value.values()):
+            raise ConfigError(f"[{self._name}.{key}] must hold texts in quotes")
+        return dict(value)
+
     def has(self, key: str) -> bool:
         """Whether the key is written."""
         self._asked.add(key)

@@ -14,7 +14,7 @@ from flask import Blueprint, Flask
 from waitress.server import create_server
 
 from bot import config, logs, places, wire
-from bot.channels import telegram, web
+from bot.channels import hook, telegram, web
 from bot.channels.sim import worker as sim
 from bot.config import Config
 from bot.errors import ConfigError
@@ -85,6 +85,12 @@ def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Work
         joined = telegram.connect(settings.file.table("telegram"), settings.url, line, wire.now)
         workers += joined[0]
         parts += joined[1]
+    if settings.file.has("sim") and settings.file.has("hook"):
+        raise ConfigError("[sim] and [hook] both carry text messages: keep one of them")
+    if settings.file.has("hook"):
+        sender, pages = hook.connect(settings.file.table("hook"), line.take, line.post, wire.now)
+        workers.append(sender)
+        parts.append(pages)
     if settings.file.has("sim"):
         workers.append(sim.from_settings(settings.file.table("sim"), line.take, line.post, wire.now))
     if settings.file.has("web"):

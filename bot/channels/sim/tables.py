@@ -127,6 +127,8 @@ def opened(path: Path) -> Iterator[Tables]:
         connection = sqlite3.connect(f"{path.resolve().as_uri()}?mode=rw", uri=True, timeout=_BUSY_S)
         try:
             connection.row_factory = sqlite3.Row
+            # What a power cut takes back here is looked for and done again: that is cheaper than to wait for the disk each time.
+            connection.execute("PRAGMA synchronous = NORMAL")
             connection.execute("PRAGMA secure_delete = ON")
             yield Tables(connection)
         finally:

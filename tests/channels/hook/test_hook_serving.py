@@ -1,0 +1,81 @@
+"""A provider's connection on the real server, which is killed right after it said that a text is kept."""
+
+from __future__ import annotations
+
+import json
+import os
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import requests
+from provider import SETTINGS, Provider, signed, wait_until
+
+from bot.store import open_store
+
+ANN = "+15550101"
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def serving(path: Path, url: str) -> Iterator[subprocess.Popen[bytes]]:
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).resolve().parents[3])}
+    with (path.parent / "serve.log").open("ab") as log:
+        command = [sys.executable, "-m", "bot", "serve", "--config", str(path)]
+        process = subprocess.Popen(command, env=environment, stderr=log, stdout=log)
+    try:
+        wait_until(lambda: answers(url))
+        yield process
+    finally:
+        process.kill()
+        process.wait()
+
+
+def answers(url: str) -> bool:
+    try:
+        return requests.get(f"{url}/health", timeout=5).ok
+    except requests.RequestException:
+        return False
+
+
+def bring(url: str, number: int) -> int:
+    told = {"data": {"from": ANN, "text": f"tomatoes {20 + number} cb at 12 in", "id": f"t{number}"}}
+    body = json.dumps(told).encode()
+    headers = {"Content-Type": "application/json", **signed(body, time.time())}
+    return requests.post(f"{url}/hook/in", data=body, headers=headers, timeout=60).status_code
+
+
+def test_what_was_acknowledged_is_answered_once_whatever_is_killed(office: Path, provider: Provider) -> None:
+    port = free_port()
+    url, path = f"http://127.0.0.1:{port}", office / "dropline.toml"
+    path.write_text(SETTINGS.format(url=provider.url, port=port), encoding="utf-8")
+    for round_ in range(2):
+        with serving(path, url):
+            for number in range(5 * round_, 5 * round_ + 5):
+                assert bring(url, number) == 204
+        # killed; the provider, in doubt, brings the last one again
+    with serving(path, url) as process:
+        assert bring(url, 9) == 204
+        store = open_store(office / "line.sqlite")
+        wait_until(lambda: "waiting" not in store.outbox.counts()["sms"])
+        process.terminate()
+        assert process.wait() == 0
+    person = store.people.known("sms", ANN)
+    assert person is not None
+    messages = store.messages.of(person)
+    assert [message.their_id for message in messages] == [f"t{number}" for number in range(10)]
+    replies = sum(len(message.replies) for message in messages)
+    assert replies >= len(messages)
+    assert store.outbox.counts() == {"sms": {"taken": replies}}
+    # A call that was cut off by the kill is made again, with the same key.
+    assert len({call.headers["Idempotency-Key"] for call in provider.calls}) == replies
+    store.close()
