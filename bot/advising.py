@@ -10,16 +10,22 @@ from importlib.metadata import PackageNotFoundError, version
 
 from bot.dialogue import Dialogue
 from bot.feeds.feed import Feed
+from bot.graph.draw import picture
+from bot.graph.season import graph
+from bot.graph.words import story
 from bot.replies import greeted
 from bot.rod import check_due
 from bot.store import Inputs, StoredPlot
 from bot.visit import Visit
 from rules import advise
+from rules.history import history
 from rules.outlook import as_chance
 from rules.terms import Advice, Observation, Verdict, Watering, Weather
 
 # How long ago an advice may have been followed without a word and still count: as long as the rules replay a season.
 _SEASON = timedelta(days=270)
+# No message is answered with more pictures than this.
+_MOST_PICTURES = 3
 
 
 @cache
@@ -89,17 +95,8 @@ class Advisor:
         text = self._one(advised[0], also, undo) if len(advised) == 1 else words.several(advised, also, undo)
         self.visit.draft.texts.insert(0, text)
         self.visit.draft.advices = advised
-        for plot, advice, inputs in self.given:
-            self.visit.store.advices.keep(
-                plot,
-                advice,
-                inputs,
-                at=self.visit.now,
-                text=text,
-                language=self.visit.language,
-                version=_version(),
-                message=self.visit.message,
-            )
+        for given in self.given:
+            self._keep(*given, text)
         if len(advised) == 1 and advised[0].verdict is Verdict.CHECK:
             self.visit.ask("feel", plot=advised[0].plot or None)
 
@@ -108,6 +105,41 @@ class Advisor:
         plot = next((plot for plot, given, _ in self.given if given is advice), None)
         rod_due = plot is not None and advice.verdict is Verdict.WATER and check_due(self.visit, plot)
         return self.visit.words.advice(advice, also, undo, rod_due)
+
+    def _keep(self, plot: StoredPlot, advice: Advice, inputs: Inputs, text: str) -> None:
+        self.visit.store.advices.keep(
+            plot,
+            advice,
+            inputs,
+            at=self.visit.now,
+            text=text,
+            language=self.visit.language,
+            version=_version(),
+            message=self.visit.message,
+        )
+
+    def graph(self, about: Sequence[int]) -> None:
+        """The season so far as a picture and its story, plot by plot, with what it leads to."""
+        kept = {plot.id for plot, _, _ in self.given}
+        plots = [plot for plot in self.visit.plots() if not about or plot.id in about]
+        drawn = [given for plot in plots if (given := self._for_graph(plot)) is not None]
+        for plot, advice, inputs in drawn[:_MOST_PICTURES]:
+            past = history(inputs.plot, inputs.observations, inputs.weather, inputs.on, tables=self.visit.tables)
+            shown = graph(plot.name, past, advice)
+            text = story(shown, self.visit.words)
+            self.visit.show(text, picture(shown, replace(self.visit.words, channel="picture")))
+            if plot.id not in kept:
+                self._keep(plot, advice, inputs, text)
+        if not drawn:
+            self.visit.say(self.visit.words.say("graph.none"))
+        elif not self.visit.draft.advices:
+            self.visit.draft.advices = [advice for _, advice, _ in drawn[:_MOST_PICTURES]]
+
+    def _for_graph(self, plot: StoredPlot) -> tuple[StoredPlot, Advice, Inputs] | None:
+        """The advice of this visit on a plot, with all it was made from."""
+        if all(given.id != plot.id for given, _, _ in self.given) and self.advice(plot, asked_for=True) is None:
+            return None
+        return next(given for given in self.given if given[0].id == plot.id)
 
     def why(self, about: Sequence[int]) -> None:
         """The working behind the last advice."""

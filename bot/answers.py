@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import asdict, replace
 from typing import Any
 
-from bot import places, understand, what_if
+from bot import places, understand
 from bot.advising import Advisor
+from bot.asides import told_aside
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
 from bot.feeds.feed import Feed
@@ -19,8 +20,8 @@ from bot.orders import order
 from bot.record import Recorder
 from bot.replies import replies
 from bot.setup import plain, units_used
+from bot.speech import speak
 from bot.store import StoredPlot
-from bot.supposing import supposed
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
 from bot.unread import SHOWN, beside, nothing_said, unread_part
 from bot.visit import Visit
@@ -89,12 +90,9 @@ class Answerer:
             if given.rest:
                 self._ordinary(given.rest)
             return
-        asked = None if self.visit.person.stopped else supposed(text, self.visit.context(None))
-        if asked is not None:
-            self._speak(understand.read(text, self.visit.context(None)).language, text)
-            if what_if.answer(self.visit, self.advisor, asked, text):
-                return
-        statements = self._statements(text)
+        statements = told_aside(self.visit, self.advisor, text)
+        if statements is None:
+            statements = self._statements(text)
         self.dialogue.settle_place(statements)
         if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):
             return
@@ -123,7 +121,7 @@ class Answerer:
             if otherwise.statements and not isinstance(otherwise.statements[0], Unclear):
                 understood = otherwise
         statements = list(understood.statements) or self._named_alone(text)
-        self._speak(understood.language, text)
+        speak(self.visit, understood.language, text)
         if question is not None and not all(isinstance(each, Request) for each in statements):
             self._passed_over(question, statements)
             statements = [_of_plot(each, "*" if _BOTH.search(plain(text)) else question["plot"]) for each in statements]
@@ -145,17 +143,6 @@ class Answerer:
     def _own_plot(self, text: str) -> str | None:
         """The name of the person's plot that a text is no more than."""
         return next((plot.name for plot in self.visit.plots() if plot.name and plain(plot.name) == plain(text)), None)
-
-    def _speak(self, language: str, text: str) -> None:
-        """Answer in the language of a text of some words, and of a shorter one in the person's own."""
-        known = self.visit.person.language
-        some_words = sum(len(word) > 2 and word.isalpha() for word in plain(text).split()) > 2
-        shown = some_words or language != "en"
-        self.visit.language = (
-            language if some_words else known or (shown and language) or self.visit.guessed or language
-        )
-        if known is None and shown:
-            self.visit.store.facts.set(self.visit.person, "language", language, at=self.visit.now)
 
     def _named_alone(self, text: str) -> list[Statement]:
         """What a text that is no more than a name says: tell me of this plot, or here is another."""
@@ -274,8 +261,10 @@ class Answerer:
     def _want(self, want: str, about: Sequence[int]) -> None:
         visit, words = self.visit, self.visit.words
         match want:
-            case "why" | "graph":
+            case "why":
                 self.advisor.why(about)
+            case "graph":
+                self.advisor.graph(about)
             case "list":
                 visit.say(words.plots([self._listed(plot) for plot in visit.plots()]))
             case "forecast":

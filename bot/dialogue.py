@@ -87,6 +87,7 @@ class Dialogue:
             "feel": self._which_feel,
             "repeat": self._done_twice,
             "date": self._which_day,
+            "amount": self._how_much,
             "place": self._which_place,
             "forget": self._not_now,
             "export": self._not_now,
@@ -106,7 +107,7 @@ class Dialogue:
             return self._export() if about == "export" else None
         if about.startswith("texture."):
             about = "soil"
-        if about == "probe_depth_cm":
+        if about in ("probe_depth_cm", "amount"):
             return [from_json(each) for each in question.get("held", ())]
         return [Fact(about=about, value="skipped", plot=question.get("plot"))]
 
@@ -225,6 +226,15 @@ class Dialogue:
         self.visit.store.people.clear_question(self.visit.person)
         held = [from_json(each) for each in question.get("held", ())]
         return [replace(each, on=on) for each in held]  # type: ignore[call-arg]
+
+    def _how_much(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """The amount of a watering that was told without one."""
+        read = understand.read(f"watered {text}", self.visit.context(None)).statements
+        held = [each for each in map(from_json, question.get("held", ())) if isinstance(each, Watering)]
+        if len(read) != 1 or not isinstance(read[0], Watering) or not held or len(text.split()) > 6:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [replace(read[0], on=held[0].on, plot=held[0].plot)]
 
     def _which_depth(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         held = [from_json(each) for each in question.get("held", ())]

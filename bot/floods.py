@@ -32,7 +32,7 @@ def spared(visit: Visit, replies: Sequence[Reply]) -> list[Reply]:
     if len(replies) < left:
         return list(replies)
     said = visit.words.say(key, example=visit.words.example(), phone=visit.office.phone)
-    told = replace(replies[-1], text=said, segments=visit.words.segments(said), asks=None)
+    told = replace(replies[-1], text=said, segments=visit.words.segments(said), asks=None, picture=None)
     return [*replies[: left - 1], told]
 
 

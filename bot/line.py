@@ -38,6 +38,8 @@ log = logging.getLogger(__name__)
 
 # The same words again within this may be the same message, sent twice by a person or a network.
 _SAME_MESSAGE = timedelta(minutes=10)
+# Channels whose letters carry no picture.
+_WORDS_ONLY = frozenset({"sms"})
 # A message that took longer than this came late.
 _LATE = timedelta(minutes=5)
 # What was written longer ago than this is told, not asked: after an outage a person gets one answer to all of it,
@@ -217,6 +219,7 @@ class Line:
         outbox, now = self.store.outbox, self._clock()
         outbox.withdraw_late(message.channel, message.sender)
         for reply in replies:
+            picture = reply.picture if message.channel not in _WORDS_ONLY else None
             outbox.put(
                 message.channel,
                 message.sender,
@@ -228,6 +231,8 @@ class Line:
                 language=reply.language,
                 asks=reply.asks,
                 choices=reply.choices,
+                picture=picture.draw() if picture else None,
+                alt=picture.alt if picture else "",
             )
 
     def _apology(self, channel: str, person: Person | None) -> str:

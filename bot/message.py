@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -28,6 +29,14 @@ class Message:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Picture:
+    """A picture that goes with a reply, and what it shows in one line; `draw` makes the PNG, for a channel that has pictures."""
+
+    alt: str
+    draw: Callable[[], bytes]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reply:
     """One text to send, with what it says in numbers for whoever measures or draws it (SI, shares 0 to 1).
 
@@ -46,7 +55,7 @@ class Reply:
     limit: float | None = None
     asks: str | None = None
     person_called: bool = False
-    images: int = 0
+    picture: Picture | None = None
     segments: int = 1
     parts: tuple[dict[str, Any], ...] = ()
     choices: tuple[str, ...] = ()

@@ -79,6 +79,7 @@ def _as_json(turn: int, reply: Reply) -> dict[str, Any]:
     said = asdict(reply)
     del said["choices"]
     parts = said.pop("parts")
+    said["images"] = 0 if said.pop("picture") is None else 1
     said["date"] = _iso(said["date"])
     said = {"turn": turn, **said}
     return said | {"parts": [part | {"date": _iso(part["date"])} for part in parts]} if parts else said

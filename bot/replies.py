@@ -13,7 +13,7 @@ from rules.terms import Advice, Verdict
 def replies(visit: Visit) -> list[Reply]:
     """All replies in the order to send them; the figures of the advice go with the first, the question with the last."""
     draft = visit.draft
-    texts = _joined(visit, [text for text in draft.texts if text])
+    texts = _joined(visit, [text for text in draft.texts if text], set(draft.pictures))
     greeting = [_greeting(visit)] if texts and not visit.person.stopped and not greeted(visit) else []
     sent = [] if draft.first else list(greeting)
     last = len(texts) - 1
@@ -24,7 +24,7 @@ def replies(visit: Visit) -> list[Reply]:
             asks=draft.asks if number == last else None,
             choices=draft.choices if number == last else (),
         )
-        sent.append(_reply(visit, text, shown))
+        sent.append(replace(_reply(visit, text, shown), picture=draft.pictures.get(text)))
     return sent + greeting if draft.first else sent
 
 
@@ -38,13 +38,13 @@ def _greeting(visit: Visit) -> Reply:
     return _reply(visit, visit.words.say("hello", office=visit.office_name), Draft())
 
 
-def _joined(visit: Visit, texts: list[str]) -> list[str]:
+def _joined(visit: Visit, texts: list[str], alone: set[str]) -> list[str]:
     """Texts put together as long as they fit one segment, or as one where the channel counts none."""
     joined: list[str] = []
     between = visit.words.joint * 2 if visit.words.roomy else " "
     for text in texts:
         together = f"{joined[-1]}{between}{text}" if joined else text
-        if joined and visit.words.segments(together) == 1:
+        if joined and alone.isdisjoint((joined[-1], text)) and visit.words.segments(together) == 1:
             joined[-1] = together
         else:
             joined.append(text)

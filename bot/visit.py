@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
+from bot.message import Picture
 from bot.store import Person, Store, StoredMessage, StoredPlot
 from bot.told import as_json
 from bot.understand.statements import Asked, Context, Statement
@@ -37,9 +38,11 @@ class Draft:
         idle: nothing in the message could be read.
         urgent: it is answered whatever came before.
         first: nothing goes out before it, not even a greeting.
+        pictures: by the text that each goes with.
     """
 
     texts: list[str] = field(default_factory=list)
+    pictures: dict[str, Picture] = field(default_factory=dict)
     advices: list[Advice] = field(default_factory=list)
     asks: str | None = None
     choices: tuple[str, ...] = ()
@@ -100,6 +103,11 @@ class Visit:
     def say(self, text: str) -> None:
         """Add a text to the reply."""
         self.draft.texts.append(text)
+
+    def show(self, text: str, picture: Picture) -> None:
+        """Add a text with its picture to the reply."""
+        self.draft.pictures[text] = picture
+        self.say(text)
 
     def plots(self) -> list[StoredPlot]:
         """The person's open plots, as the store holds them now."""

@@ -16,11 +16,11 @@ from rules.balance import Array
 from rules.counted import doubtful_readings, in_order, past_days
 from rules.estimate import Belief, beginning, pass_day, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
-from rules.outlook import DAYS, evenings
+from rules.outlook import DAYS, as_chance, evenings
 from rules.profile import Profile, limit_on, profile
 from rules.season import Events, filled, gauged_mm, happened, weather_of, with_water
 from rules.tables import Tables, base
-from rules.terms import Day, DayAhead, Heard, History, Observation, PastDay, Plot, Reading, Watering, Weather
+from rules.terms import Advised, Day, DayAhead, Heard, History, Observation, PastDay, Plot, Reading, Watering, Weather
 from rules.verdict import too_soon_above
 
 
@@ -70,7 +70,7 @@ def _today(
     seen, water_mm = happened(scene, dawn, todays)
     water_mm = water_mm + _entered_mm(about, todays)
     ends = evenings(scene, seen, ahead, water_mm, gauged_mm(todays, 0.0) or 0.0)
-    told = tuple(_day_ahead(about, day.on, end) for day, end in zip(ahead, ends, strict=True))
+    told = tuple(_day_ahead(about, day, end) for day, end in zip(ahead, ends, strict=True))
     return _past_day(about, Day(on=on), todays, dawn, with_water(seen, water_mm)), told
 
 
@@ -94,6 +94,7 @@ def _past_day(about: Profile, day: Day, todays: Events, dawn: Belief, now: Belie
         upper=too_soon_above(limit),
         rain_mm=day.rain_mm if gauged is None else gauged,
         waterings=tuple(_put_on_mm(about, event) for event in todays if isinstance(event, Watering)),
+        advised_mm=next((event.depth_mm for event in todays if isinstance(event, Advised)), None),
     )
 
 
@@ -102,9 +103,13 @@ def _put_on_mm(about: Profile, watering: Watering) -> float | None:
     return None if net_mm is None else delivery.gross_depth_mm(net_mm, about.plot, about.tables)
 
 
-def _day_ahead(about: Profile, on: date, end: Belief) -> DayAhead:
-    low, middle, high = np.quantile(water_left(about.scene.root.zone, end), (0.1, 0.5, 0.9))
-    return DayAhead(on=on, low=float(low), middle=float(middle), high=float(high))
+def _day_ahead(about: Profile, day: Day, end: Belief) -> DayAhead:
+    left = water_left(about.scene.root.zone, end)
+    low, high = np.quantile(left, (0.1, 0.9))
+    chance = None if day.rain_mm is None else as_chance(day).pop
+    return DayAhead(
+        on=day.on, left=float(left.mean()), low=float(low), high=float(high), rain_mm=day.rain_mm, chance=chance
+    )
 
 
 def _heard(
@@ -116,4 +121,6 @@ def _heard(
             continue
         left = about.readings.share(each)
         if left is not None:
-            yield Heard(reading=each, left=min(max(left, 0.0), 1.0), counted=index not in doubtful)
+            depth_cm = each.depth_cm if each.depth_cm is not None else about.readings.usual_depth_cm
+            left = min(max(left, 0.0), 1.0)
+            yield Heard(reading=each, depth_cm=depth_cm, left=left, counted=index not in doubtful)

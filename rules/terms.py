@@ -238,6 +238,7 @@ class PastDay:
         limit, upper: not to go below; too soon to water above.
         rain_mm: rain of the day, by the person's gauge before the weather service; None: not known.
         waterings: what each watering of the day put on, losses included; None: some.
+        advised_mm: a watering that was advised and not reported: it counts as one that may have been done.
     """
 
     on: date
@@ -249,23 +250,35 @@ class PastDay:
     upper: float
     rain_mm: float | None
     waterings: tuple[float | None, ...] = ()
+    advised_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class DayAhead:
-    """The end of one day to come without watering: the 10, 50 and 90 percent points of what will be left. [0..1]"""
+    """The end of one day to come without watering: what is left on average, and its 10 and 90 percent points. [0..1]
+
+    `rain_mm` of the forecast, should it rain, and the `chance` that it does; None where there is no forecast.
+    """
 
     on: date
+    left: float
     low: float
-    middle: float
     high: float
+    rain_mm: float | None = None
+    chance: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Heard:
-    """One reading and the water left that it stands for by itself; `counted` False: it was left out of the estimate."""
+    """One reading and the water left that it stands for by itself.
+
+    Args:
+        depth_cm: as told, else where the person's probe sits; None: not known.
+        counted: False: it was left out of the estimate.
+    """
 
     reading: Reading
+    depth_cm: float | None
     left: float
     counted: bool
 

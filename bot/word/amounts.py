@@ -94,7 +94,11 @@ class Amounts:
 
     def day(self, on: date) -> str:
         """`Fri Jul 3`, `vie 3 jul`."""
-        return format_date(on, catalogue.text("date.pattern", self.language), locale=self.language)
+        return self.dated(on, "date.pattern")
+
+    def dated(self, on: date, pattern: str) -> str:
+        """A day by the pattern under that key: `Jul 3`, `jul`."""
+        return format_date(on, catalogue.text(pattern, self.language), locale=self.language)
 
     def when(self, on: date) -> str:
         """A day inside a sentence: `today`, `tomorrow`, `Fri Jul 3`; `el vie 3 jul`."""

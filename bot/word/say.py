@@ -31,6 +31,7 @@ from rules.terms import Advice, Day
 _FORECAST_DAYS = 4
 _EXAMPLE_CM = {"us": 30.48, "metric": 30.0}
 _NEAR_FROST_C = 2.0  # a station's low; by the ground it may then freeze
+_EXAMPLE_RAIN_MM = {"us": 10.16, "metric": 10.0}
 _LEAST_RAIN_MM = 0.5  # less is said as dry
 
 
@@ -133,6 +134,10 @@ class Words(Voice):
     def example(self) -> str:
         """A text that can be read, in the person's own units."""
         return self.say("example", example_cm=_EXAMPLE_CM[self.units])
+
+    def raining(self) -> str:
+        """Rain that is falling: let it, and tell how much it was."""
+        return self.say("raining", example_mm=_EXAMPLE_RAIN_MM[self.units])
 
     def plots(self, names: Sequence[str]) -> str:
         """The person's plots."""

@@ -47,20 +47,20 @@ def test_a_day_with_nothing_reported_is_the_same_before_and_after() -> None:
 
 
 def test_without_rain_or_water_less_is_left_each_evening() -> None:
-    middles = [day.middle for day in of(tomato(), Watering(on=ago(3), depth_mm=20.0)).ahead]
-    assert middles == sorted(middles, reverse=True)
-    assert middles[-1] < middles[0]
+    lefts = [day.left for day in of(tomato(), Watering(on=ago(3), depth_mm=20.0)).ahead]
+    assert lefts == sorted(lefts, reverse=True)
+    assert lefts[-1] < lefts[0]
 
 
 @pytest.mark.parametrize("seed", range(8))
 def test_the_days_ahead_pass_the_limit_when_the_advice_says_so(seed: int) -> None:
-    """More than WATER_ABOVE of the members beyond a limit that itself varies: the middle lies within a tenth of it."""
+    """More than WATER_ABOVE of the members beyond a limit that itself varies: the mean lies within a tenth of it."""
     season = drawn(seed)
     given = (replace(season.plot, plant="lawn_cool"), season.observations, season.weather, season.on)
     advice, found = advise(*given), history(*given)
     crossing = next((day for day in found.ahead if day.on == advice.stress_on), None)
     assert (crossing is None) == (advice.stress_on is None)
-    assert crossing is None or crossing.middle < found.days[-1].limit + 0.1, WATER_ABOVE
+    assert crossing is None or crossing.left < found.days[-1].limit + 0.1, WATER_ABOVE
 
 
 def test_the_upper_line_is_where_water_is_too_soon() -> None:
