@@ -10,6 +10,7 @@ from typing import Any
 from bot import places, understand
 from bot.advising import Advisor
 from bot.asides import told_aside
+from bot.beside import beside_the_job
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
 from bot.feeds.feed import Feed
@@ -17,13 +18,14 @@ from bot.heard import Heard
 from bot.message import Reply
 from bot.ordered import carry_out
 from bot.orders import order
-from bot.record import Recorder
+from bot.record import ALL, Recorder
 from bot.replies import replies
 from bot.setup import plain, units_used
 from bot.speech import speak
 from bot.store import StoredPlot
+from bot.told import from_json
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
-from bot.unread import SHOWN, beside, nothing_said, unread_part
+from bot.unread import SHOWN, nothing_said, say_beside, unread_part
 from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
@@ -36,7 +38,7 @@ _BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi
 _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
 _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
 # Questions that something told before waits for.
-_HELD_FOR = ("quantity", "plot", "date", "probe_depth_cm")
+_HELD_FOR = ("quantity", "plot", "date")
 _PERSONAL = ("language", "units", "place")
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
@@ -113,8 +115,7 @@ class Answerer:
                 return self._named_alone(text)
         if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
             place: list[Statement] = [Fact(about="place", value=text.strip())]
-            self._passed_over(question, place)
-            return place
+            return self._passed_over(question, place)
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._may_tell_else(understood.statements):
             otherwise = understand.read(text, self.visit.context(None))
@@ -123,22 +124,27 @@ class Answerer:
         statements = list(understood.statements) or self._named_alone(text)
         speak(self.visit, understood.language, text)
         if question is not None and not all(isinstance(each, Request) for each in statements):
-            self._passed_over(question, statements)
-            statements = [_of_plot(each, "*" if _BOTH.search(plain(text)) else question["plot"]) for each in statements]
+            statements = self._passed_over(question, statements)
+            statements = [_of_plot(each, question["plot"], bool(_BOTH.search(plain(text)))) for each in statements]
         units = units_used(text) if self.visit.person.units is None else None
         if units is not None:
             self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
         return statements
 
-    def _passed_over(self, question: dict[str, Any] | None, statements: Sequence[Statement]) -> None:
-        """Close the open question; keep it in mind if something told before waits for it and this text does not replace that."""
+    def _passed_over(self, question: dict[str, Any] | None, statements: list[Statement]) -> list[Statement]:
+        """Close the open question; keep it in mind if something told before waits for it and this text does not replace that.
+
+        Returns: the statements; a reading that waited for no more than its depth goes first, without one.
+        """
         self.visit.store.people.clear_question(self.visit.person)
         if question is None:
-            return
+            return statements
         self.dialogue.passed_over(question, statements)
         if question["about"] in _HELD_FOR and question.get("held") and not question.get("again"):
             replaced = any(each.kind == question["held"][0]["is"] for each in statements)
             self._waiting = None if replaced else question
+        waited = question.get("held") or [] if question["about"] == "probe_depth_cm" else []
+        return [*map(from_json, waited), *statements]
 
     def _own_plot(self, text: str) -> str | None:
         """The name of the person's plot that a text is no more than."""
@@ -289,9 +295,11 @@ class Answerer:
             visit.say(words.say("impossible", words=keeping.items(words, [statement])))
         if heard.unknown_plant is not None:
             self._unknown_plant(*heard.unknown_plant)
-        if not heard.unclear and not visit.draft.texts and beside(visit, self.dialogue, text):
-            return
-        unread_part(visit, self.dialogue, heard.unclear, text)
+        about = beside_the_job(text)
+        if about is not None and (about.startswith("caution.") or heard.unclear or not visit.draft.texts):
+            say_beside(visit, self.dialogue, about)
+        else:
+            unread_part(visit, heard.unclear, text)
         self._ask_what_is_meant(heard)
 
     def _ask_what_is_meant(self, heard: Heard) -> None:
@@ -346,10 +354,11 @@ def _asked(question: dict[str, Any] | None) -> Asked | None:
     return Asked(about=question["about"], plot=question.get("plot"), choices=tuple(question.get("choices", ())))
 
 
-def _of_plot(statement: Statement, plot: str | None) -> Statement:
-    """A fact told while a plot was asked about is that plot's, if it names no other."""
-    of_plot = isinstance(statement, Fact) and statement.plot is None and statement.about not in _PERSONAL
-    return replace(statement, plot=plot) if of_plot else statement  # type: ignore[call-arg]
+def _of_plot(statement: Statement, plot: str | None, every: bool) -> Statement:
+    """A fact told while a plot was asked about is that plot's, if it names no other; of every plot, if it says so."""
+    if not isinstance(statement, Fact) or statement.about in _PERSONAL or statement.plot not in (None, plot):
+        return statement
+    return replace(statement, plot=ALL if every else plot)
 
 
 def _said_once(text: str) -> str:

@@ -1,4 +1,7 @@
-"""What is not about water: pests and feeding, anger, a broken instrument, a picture that is spoken of. Each has its own answer."""
+"""What is not about how much water: pests and feeding, anger, a broken instrument, a picture, and waters that call for a caution.
+
+Each has its own answer.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,7 @@ _WORDS = (
 )  # fmt: skip
 _ANGER = (
     r"useless", r"worthless", r"stupid", r"idiots?", r"morons?", r"dumb", r"garbage", r"ridiculous", r"killed (?:my|our|the)", r"waste of (?:time|money)",
-    r"i want my money", r"sue you", r"wtf", r"fuck\w*", r"bullshit", r"no sirven?", r"inutil\w*", r"estupid\w*", r"idiotas?", r"porqueria\w*",
+    r"i want my money", r"sue you", r"wtf", r"fuck\w*", r"bullshit", r"no sirven (?:para|ustedes)", r"no sirve para nada", r"inutil\w*", r"estupid\w*", r"idiotas?", r"porqueria\w*",
     r"(?:me )?mataron (?:mi|mis|el|los|la|las)", r"se murio por su culpa", r"pendej\w*",
 )  # fmt: skip
 _BROKEN = (
@@ -21,12 +24,22 @@ _BROKEN = (
     r"(?:sensor|medidor|tensiometro|aparato|cable) (?:\w+ ){0,3}(?:descompuesto|roto|quebrado|no sirve|no jala|se (?:rompio|descompuso|quebro))",
     r"(?:no sirve|se (?:me )?(?:rompio|descompuso|quebro)|cortaron|mordieron) (?:el|la|mi) (?:sensor|medidor|tensiometro|aparato|cable)",
 )  # fmt: skip
+# Words that call for a caution, whatever else the message says.
+_CAUTIONS = {
+    "caution.salt": (r"white crust", r"salt(?:y)? (?:crust|burn|build ?up|water)", r"ec (?:of|is|at)", r"costra blanca", r"salitre", r"agua salada"),
+    "caution.reclaimed": (r"purple pipe", r"(?:reclaimed|recycled) water", r"tubo morado", r"tuberia morada", r"agua (?:tratada|reciclada|morada)"),
+    "caution.gray_water": (r"gr[ae]y ?water", r"washing machine water", r"laundry water", r"aguas? gris(?:es)?", r"agua de la lavadora"),
+    "caution.hot_hose": (r"hose (?:water )?(?:is |was |comes out )?(?:\w+ )?(?:boiling|hot|scalding|burn\w*)", r"manguera (?:\w+ ){0,3}(?:hirviendo|caliente|quema\w*)"),
+    "caution.drain_field": (r"septic", r"leach ?field", r"drain ?field", r"fosa septica"),
+    "caution.low_well": (r"(?:well|pump) (?:\w+ ){0,3}(?:sucking air|running dry|ran dry|spitting air|out of water)", r"(?:pozo|bomba) (?:\w+ ){0,3}(?:saca aire|se seco|chupa aire|sin agua)"),
+}  # fmt: skip
 _PICTURE = (r"pics?", r"pictures?", r"photos?", r"fotos?", r"imagen(?:es)?")
 # In this order: who is angry is heard before anything else.
 _PATTERNS = tuple(
     (about, re.compile(r"\b(?:" + "|".join(words) + r")\b"))
     for about, words in (
         ("upset", _ANGER),
+        *_CAUTIONS.items(),
         ("not_our_job", _WORDS),
         ("broken_probe", _BROKEN),
         ("unread.picture", _PICTURE),
@@ -35,6 +48,9 @@ _PATTERNS = tuple(
 
 
 def beside_the_job(text: str) -> str | None:
-    """The key of what to say to words that were not understood, when they speak of something else than water; else None."""
+    """The key of what to say to words that were not understood, when they speak of one of these things; else None.
+
+    A caution, `caution.` and its id, is said whatever else was understood.
+    """
     bare = unicodedata.normalize("NFKD", text[:1000]).encode("ascii", "ignore").decode().lower()
     return next((about for about, pattern in _PATTERNS if pattern.search(bare)), None)

@@ -30,7 +30,7 @@ _ORDERS = (
     ("resume", rf"(?:resume|unpause|seguir|reanudar|reanude) {_NAME}"),
     (
         "rename",
-        rf"(?:rename|call|renombrar|renombre|cambie el nombre de) {_NAME} (?:to|as|a|por) (?P<name>[^,.;:!?]{{1,40}})",
+        rf"(?:rename|renombrar|renombre|cambie el nombre de) {_NAME} (?:to|as|a|por) (?P<name>[^,.;:!?]{{1,40}})",
     ),
     ("close", rf"(?:close|remove plot|delete plot|drop|cerrar|cierre|quitar parcela) {_NAME}"),
     (

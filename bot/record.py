@@ -14,7 +14,7 @@ from bot import places, understand
 from bot.heard import Heard
 from bot.rod import learned
 from bot.setup import plain
-from bot.slips import as_before
+from bot.slips import as_before, taken_back
 from bot.sources import measured, soil_source
 from bot.store import Kept, StoredFact, StoredPlot
 from bot.told import told
@@ -60,11 +60,16 @@ class Recorder:
 
         Raises: StoreError, when the store can't take it; nothing of the message is kept then.
         """
-        heard = Heard()
-        for statement in statements:
+        heard, statements = Heard(), list(statements)
+        for number, statement in enumerate(statements):
             match statement:
                 case Request(want="undo"):
-                    self._undo(heard)
+                    self._undo(
+                        heard,
+                        next(
+                            (each for each in statements[number + 1 :] if not isinstance(each, Request | Unclear)), None
+                        ),
+                    )
                 case Request():
                     heard.wants.append((statement.want, self._wanted(statement.plot, heard)))
                 case Unclear():
@@ -85,11 +90,16 @@ class Recorder:
 
     # What is taken back
 
-    def _undo(self, heard: Heard) -> None:
-        names, corrections = self._names(), self.visit.store.corrections
-        undone = corrections.undo(self.visit.person, self.visit.message)
+    def _undo(self, heard: Heard, corrected: Statement | None) -> None:
+        """Take back the last thing told, or of it what is corrected in the same message."""
+        names, corrections, person = self._names(), self.visit.store.corrections, self.visit.person
+        last = corrections.last_kept(person)
+        history = self.visit.store.log.history(person)
+        undone = last and taken_back(corrected, last, history, self.visit.message.text)
+        if undone:
+            corrections.retract(undone.items, self.visit.message)
         heard.undone = told(undone, names, self.visit.plant_names) if undone else []
-        left = corrections.last_kept(self.visit.person)
+        left = corrections.last_kept(person)
         heard.left = told(_counting(left), names, self.visit.plant_names) if left else []
         for item in undone.items if undone else ():
             if item.plot in self._names():

@@ -1,11 +1,58 @@
-"""A slip set right: the new statement, with what it leaves unsaid taken from the one that was taken back."""
+"""A slip set right: what a correction takes back, and the new statement with what it leaves unsaid taken from there."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from typing import Any
 
-from bot.understand.statements import Reading, Statement, Watering
+from bot.setup import plain
+from bot.store import Kept, StoredFact, StoredObservation
+from bot.told import BESIDE
+from bot.understand.statements import Fact, Reading, Statement, Watering
+
+# Depths that people give for the same probe differ by less.
+_SAME_DEPTH_CM = 1.0
+
+
+def taken_back(corrected: Statement | None, last: Kept, history: Sequence[StoredObservation], said: str) -> Kept:
+    """What a correction takes back.
+
+    Args:
+        corrected: the statement as it should be; None for an UNDO alone, which takes back the `last` thing told.
+        history: everything reported, in the order kept.
+        said: the message; of several reports alike, the one whose depth or figure it names is meant.
+
+    Returns:
+        Of the last thing told what is of the corrected statement's kind; else the last report of that kind; else nothing.
+    """
+    if corrected is None:
+        return last
+    if isinstance(corrected, Fact):
+        told_so = any(isinstance(each, StoredFact) and each.about == corrected.about for each in last.items)
+        facts = [
+            each for each in last.items if isinstance(each, StoredFact) and each.about in (corrected.about, *BESIDE)
+        ]
+        return replace(last, items=tuple(facts) if told_so else ())
+    reports = [each for each in last.items if isinstance(each, StoredObservation)]
+    alike = [each for each in reports if each.kind == corrected.kind]
+    if reports and not alike and _number_alone(corrected):
+        return last
+    earlier = [each for each in history if each.kind == corrected.kind and each.retracted_by is None]
+    named = [each for each in earlier if each.on == earlier[-1].on and _names(said, each, corrected)]
+    meant = named[-1:] or alike or [each for each in earlier if each.message == earlier[-1].message]
+    if meant == reports:
+        return last
+    return Kept(message=meant[0].message if meant else last.message, items=tuple(meant))
+
+
+def _names(said: str, report: StoredObservation, corrected: Statement) -> bool:
+    """Whether a correction names this report among others: by its depth, or by the wrong figure."""
+    depth_cm, value = getattr(corrected, "depth_cm", None), report.slots.get("value")
+    if depth_cm is not None and report.slots.get("depth_cm") is not None:
+        return abs(float(report.slots["depth_cm"]) - float(depth_cm)) < _SAME_DEPTH_CM
+    wrong = isinstance(value, int | float) and value != getattr(corrected, "value", None)
+    return wrong and f" {value:g} " in f" {plain(said)} "
 
 
 def as_before(statement: Statement, undone: list[Statement] | None) -> Any:

@@ -14,7 +14,7 @@ _STATEMENTS: dict[str, type[Statement]] = {
     kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
 }
 # Facts that only go with another one, and are not worth a word of their own.
-_BESIDE = ("name", "soil_source", "rate_source", "rate_on", "stage_on", "latitude", "longitude", "timezone", "probe")
+BESIDE = ("name", "soil_source", "rate_source", "rate_on", "stage_on", "latitude", "longitude", "timezone", "probe")
 
 
 def told(kept: Kept, names: Mapping[int, str], plants: Mapping[str, str]) -> list[Statement]:
@@ -27,7 +27,7 @@ def told(kept: Kept, names: Mapping[int, str], plants: Mapping[str, str]) -> lis
     for item in kept.items:
         plot = (names.get(item.plot) or None) if item.plot is not None else None
         if isinstance(item, StoredFact):
-            if item.about not in _BESIDE:
+            if item.about not in BESIDE:
                 value = plants.get(item.value, item.value) if item.about == "plant" else item.value
                 said.append(Fact(about=item.about, value=value, plot=plot))
         else:

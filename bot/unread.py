@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.beside import beside_the_job
 from bot.dialogue import Dialogue
 from bot.replies import greeted
 from bot.setup import plain, yes_or_no
@@ -17,10 +16,10 @@ _STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
 _DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "llov")
 
 
-def unread_part(visit: Visit, dialogue: Dialogue, unclear: Sequence[str], text: str) -> None:
+def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
     """Say what of a message was not understood."""
     words = visit.words
-    if not unclear or beside(visit, dialogue, text):
+    if not unclear:
         return
     if set(plain(text).split()) & _WHO:
         visit.say(words.say("hello", office=visit.office_name))
@@ -53,11 +52,14 @@ def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
         visit.say(words.say("unread", words=text.strip()[:SHOWN], example=words.example()))
 
 
-def beside(visit: Visit, dialogue: Dialogue, text: str) -> bool:
-    """Answer what speaks of something else than water; whether it did."""
-    about = beside_the_job(text)
-    if about is None:
-        return False
+def say_beside(visit: Visit, dialogue: Dialogue, about: str) -> None:
+    """Answer what speaks of something else than how much water: `about` as `beside_the_job` has it."""
+    kind, _, id_ = about.partition(".")
+    if kind == "caution":
+        visit.say(visit.words.caution(id_))
+        if id_ == "salt":
+            visit.call_person("salt")
+        return
     active = [plot for plot in visit.plots() if not plot.paused]
     if about == "broken_probe" and len(active) != 1:
         about = "broken_probe.several"
@@ -66,7 +68,6 @@ def beside(visit: Visit, dialogue: Dialogue, text: str) -> bool:
         visit.call_person("complaint")
     if about == "broken_probe":
         dialogue.ask_about("feel", active[0].name)
-    return True
 
 
 def _to_come(text: str, year: int) -> bool:
