@@ -11,7 +11,7 @@ from importlib.metadata import PackageNotFoundError, version
 from bot.dialogue import Dialogue
 from bot.feeds.feed import Feed
 from bot.graph.draw import picture
-from bot.graph.season import graph
+from bot.graph.season import Graph, graph
 from bot.graph.words import story
 from bot.replies import greeted
 from bot.rod import check_due
@@ -20,6 +20,7 @@ from bot.visit import Visit
 from rules import advise
 from rules.history import history
 from rules.outlook import as_chance
+from rules.tables import Tables
 from rules.terms import Advice, Observation, Verdict, Watering, Weather
 
 # How long ago an advice may have been followed without a word and still count: as long as the rules replay a season.
@@ -34,6 +35,11 @@ def _version() -> str:
         return version("dropline")
     except PackageNotFoundError:
         return "unknown"
+
+
+def season_of(plot: str, advice: Advice, inputs: Inputs, tables: Tables) -> Graph:
+    """The season of a plot as it led to an advice, to be drawn: from all that the advice was made from, today or later."""
+    return graph(plot, history(inputs.plot, inputs.observations, inputs.weather, inputs.on, tables=tables), advice)
 
 
 class Advisor:
@@ -124,8 +130,7 @@ class Advisor:
         plots = [plot for plot in self.visit.plots() if not about or plot.id in about]
         drawn = [given for plot in plots if (given := self._for_graph(plot)) is not None]
         for plot, advice, inputs in drawn[:_MOST_PICTURES]:
-            past = history(inputs.plot, inputs.observations, inputs.weather, inputs.on, tables=self.visit.tables)
-            shown = graph(plot.name, past, advice)
+            shown = season_of(plot.name, advice, inputs, self.visit.tables)
             text = story(shown, self.visit.words)
             self.visit.show(text, picture(shown, replace(self.visit.words, channel="picture")))
             if plot.id not in kept:
@@ -134,6 +139,8 @@ class Advisor:
             self.visit.say(self.visit.words.say("graph.none"))
         elif not self.visit.draft.advices:
             self.visit.draft.advices = [advice for _, advice, _ in drawn[:_MOST_PICTURES]]
+        if len(drawn) > _MOST_PICTURES:
+            self.visit.say(self.visit.words.say("graph.more"))
 
     def _for_graph(self, plot: StoredPlot) -> tuple[StoredPlot, Advice, Inputs] | None:
         """The advice of this visit on a plot, with all it was made from."""

@@ -25,19 +25,21 @@ def alt(shown: Graph, words: Words) -> str:
         plot=words.plot(shown.plot),
         left_share=shown.today.left,
         limit_share=shown.today.limit,
-        waterings=words.say("season.waterings", n=len(shown.waterings)),
+        waterings=_waterings(shown, words),
         in_days=words.say("graph.in_days", n=(shown.today.on - shown.first).days + 1),
         next=then,
     )
 
 
+def _waterings(shown: Graph, words: Words) -> str:
+    count = len(shown.waterings)
+    return words.say("season.waterings", n=count) if count else words.say("graph.no_watering")
+
+
 def story(shown: Graph, words: Words) -> str:
-    """The picture told in a few sentences; on SMS the ones that matter least leave until it fits two segments."""
-    today = shown.today
-    now = words.say("graph.now", left_share=today.left, limit_share=today.limit)
+    """The picture told in its one line and a few sentences; on SMS those that matter least leave until it fits two segments."""
     parts = [
-        Part(words.say("plot.about", plot=words.plot(shown.plot), text=now)),
-        Part(then(shown, words)),
+        Part(alt(shown, words) + "."),
         *_way_here(shown, words),
         *_way_on(shown, words),
         Part(_given(shown, words), leaves=3),
@@ -80,10 +82,10 @@ def _given(shown: Graph, words: Words) -> str:
     """What it got since the first day."""
     things = []
     if shown.water_mm:
-        waterings = words.say("season.waterings", n=len(shown.waterings))
-        things.append(words.say("graph.waterings", waterings=waterings, water_mm=shown.water_mm))
+        known = {"waterings": _waterings(shown, words), "water_mm": shown.water_mm}
+        things.append(words.say("graph.waterings", **known))
     elif shown.waterings:
-        things.append(words.say("season.waterings", n=len(shown.waterings)))
+        things.append(_waterings(shown, words))
     if shown.rain_mm >= _LEAST_RAIN_MM:
         things.append(words.say("graph.some_rain", rain_mm=shown.rain_mm))
     if not things:

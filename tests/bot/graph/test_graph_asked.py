@@ -40,7 +40,7 @@ def test_it_speaks_spanish_with_all_its_accents_where_the_channel_has_them():
 def test_by_sms_the_story_is_the_answer():
     (reply,) = asked("graph", channel="sms")
     assert reply.segments <= 2
-    assert "of the water is left" in reply.text
+    assert "of the water left" in reply.text
 
 
 def test_nothing_told_yet_has_nothing_to_draw():
