@@ -48,9 +48,11 @@ def axis(drawn: Sheet, frame: Frame, said: Words) -> None:
     drawn.line([(x, frame.plot.top), (x, foot)], look.rule, 2)
     drawn.marks += [Box(x - 2, strip.top, x + 2, strip.bottom) for strip in (frame.water, frame.rain)]
     y = foot + 1.35 * em
-    drawn.place(beside(said.say("date.today"), (x, y), em, look.ink, bold=True), frame.room)
+    today = drawn.place(beside(said.say("date.today"), (x, y), em, look.ink, bold=True), frame.room)
     for at, text in next(ticks for ticks in _ticks(frame, said) if _roomy(ticks, em)):
-        if drawn.place([centred(text, (at, y), em, look.ink)], frame.room):
+        name = centred(text, (at, y), em, look.ink)
+        clear = today is None or not name.box.meets(today.box, _APART * em)
+        if clear and drawn.place([name], frame.room):
             drawn.line([(at, foot), (at, foot + 0.35 * em)], look.ink, 2)
 
 

@@ -18,7 +18,7 @@ _MARK, _MARK_DAYS, _LEAST_MARK = 0.36, 0.7, 0.2
 _THIN, _THICK = 2.5, 4.5  # pixels: the course is as thick as a day is wide, within these
 _NEAR = 2.0  # letters: a reading that stands so near below another has its label below
 _FAR = 2.5  # of its reach: a label further from its mark is led to it
-_MARK_COUNTS = 4  # labels keep off a reading as off so many points of a line
+_MARK_COUNTS = 12  # labels keep off a reading as off so many points of a line
 _FINE = 6.0  # pixels between the points that keep labels off a line
 
 
@@ -37,7 +37,7 @@ def left(drawn: Sheet, frame: Frame, shown: Graph, said: Words) -> None:
     for heard in shown.readings:
         _mark(drawn, frame, shown, heard)
     now = (frame.x(shown.today.on), frame.y(shown.today.left))
-    drawn.disc(now, 0.32 * look.letters, look.accent, look.paper, 2)
+    drawn.disc(now, 0.24 * look.letters, look.accent, look.paper, 2)
     share = said.value("share", shown.today.left)
     drawn.place(around(share, now, 0.5 * look.letters, 1.15 * look.letters, look.accent, bold=True), frame.room)
     _name_lines(drawn, frame, shown, said, limit, upper)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from xml.sax.saxutils import escape, quoteattr
 
 from bot.graph import font
 
@@ -135,7 +135,7 @@ class Sheet:
         """The sheet as SVG, with a title and a description for who can't see it."""
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width:g} {self.height:g}" '
-            f'width="{self.width:g}" height="{self.height:g}" role="img" font-family={quoteattr(font.FAMILY)}>'
+            f'width="{self.width:g}" height="{self.height:g}" role="img" font-family="{font.FAMILY}">'
         )
         paper = f'<rect width="{self.width:g}" height="{self.height:g}" fill="{self.paper}"/>'
         texts = [_text(label, self.paper) for label in self.labels]
@@ -159,7 +159,7 @@ def _text(label: Label, paper: str) -> str:
 
 def _clean(text: str) -> str:
     """Text as XML holds it: nothing in it is read as a mark, and what XML can't hold is left out."""
-    return escape(_NOT_IN_XML.sub("", text))
+    return html.escape(_NOT_IN_XML.sub("", text), quote=False)
 
 
 def centred(text: str, at: Point, size: float, colour: str, bold: bool = False) -> Label:

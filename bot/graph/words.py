@@ -8,8 +8,8 @@ from bot.word.say import Words
 from bot.word.voice import Part
 from rules.terms import DayAhead, Heard, PastDay, Verdict
 
-# Less rain than this in all is not told of. [mm]
-_LEAST_RAIN_MM = 0.5
+# Less water or rain than this in all has no amount that is worth telling. [mm]
+_LEAST_MM = 0.5
 
 Row = tuple[str, ...]
 
@@ -81,16 +81,16 @@ def _way_on(shown: Graph, words: Words) -> list[Part]:
 def _given(shown: Graph, words: Words) -> str:
     """What it got since the first day."""
     things = []
-    if shown.water_mm:
+    if shown.water_mm >= _LEAST_MM:
         known = {"waterings": _waterings(shown, words), "water_mm": shown.water_mm}
         things.append(words.say("graph.waterings", **known))
     elif shown.waterings:
         things.append(_waterings(shown, words))
-    if shown.rain_mm >= _LEAST_RAIN_MM:
+    if shown.rain_mm >= _LEAST_MM:
         things.append(words.say("graph.some_rain", rain_mm=shown.rain_mm))
     if not things:
-        return words.say("graph.given_none", on=shown.first)
-    some = shown.water_mm > 0 and any(mm is None for _, mm in shown.waterings)
+        return words.say("graph.no_rain", on=shown.first)
+    some = shown.water_mm >= _LEAST_MM and any(mm is None for _, mm in shown.waterings)
     told = words.amounts.listed(things)
     return words.say("graph.given_some" if some else "graph.given", on=shown.first, things=told)
 

@@ -2,7 +2,7 @@
 
     python tests/bench/bench_graph.py
 
-30 and 268 days of invented weather, readings at one to three depths. Times are those of the processor, since the machine may be busy.
+30 and 268 days of invented weather, readings at one to three depths. Times are the processor's.
 """
 
 from __future__ import annotations
@@ -45,13 +45,13 @@ def _rss_mb() -> float:
 
 def main() -> None:
     for title, (name, told, seen) in CASES.items():
-        print(f"{title}: history {_ms(lambda t=told, s=seen: history(PEACHES, t, s, ON))}")
-        print(f"{title}: SVG {_ms(lambda n=name: draw.svg(GRAPHS[n], voice()))}")
-        print(f"{title}: PNG with its SVG {_ms(lambda n=name: draw.png(GRAPHS[n], voice()))}")
+        print(f"{title}: history {_ms(lambda t=told, s=seen: history(PEACHES, t, s, ON))}")  # noqa: T201
+        print(f"{title}: SVG {_ms(lambda n=name: draw.svg(GRAPHS[n], voice()))}")  # noqa: T201
+        print(f"{title}: PNG with its SVG {_ms(lambda n=name: draw.png(GRAPHS[n], voice()))}")  # noqa: T201
     before = _rss_mb()
     for _ in range(100):
         draw.png(GRAPHS["a season"], voice())
-    print(f"memory: {before:.0f} MB before, {_rss_mb():.0f} MB after 100 more pictures")
+    print(f"memory: {before:.0f} MB before, {_rss_mb():.0f} MB after 100 more pictures")  # noqa: T201
 
 
 if __name__ == "__main__":

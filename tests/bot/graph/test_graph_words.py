@@ -50,7 +50,7 @@ def test_without_a_bound_the_story_tells_all_that_the_short_one_tells(name):
         ("gaps", "The weather of 6 days is not known."),
         ("stuck", "8 odd readings are left out."),
         ("empty", "It is past its limit."),
-        ("nothing told", "no water and no rain is noted"),
+        ("nothing told", "I know of no rain since"),
         ("three depths", "The last reading, "),
     ],
 )
