@@ -82,8 +82,8 @@ def _given(shown: Graph, words: Words) -> str:
     """What it got since the first day."""
     things = []
     if shown.water_mm >= _LEAST_MM:
-        known = {"waterings": _waterings(shown, words), "water_mm": shown.water_mm}
-        things.append(words.say("graph.waterings", **known))
+        waterings = _waterings(shown, words)
+        things.append(words.say("graph.waterings", waterings=waterings, water_mm=shown.water_mm))
     elif shown.waterings:
         things.append(_waterings(shown, words))
     if shown.rain_mm >= _LEAST_MM:
