@@ -160,6 +160,12 @@ STEPS: Steps = {
         "CREATE INDEX logger_files_of_message ON logger_files (message)",
         "CREATE INDEX logger_files_of_plot ON logger_files (person, plot, id)",
     ),
+    "edits": (
+        "ALTER TABLE messages ADD COLUMN replaces TEXT",
+        "CREATE INDEX messages_replacing ON messages (person, replaces) WHERE replaces IS NOT NULL",
+        """CREATE TRIGGER edits_are_never_edited BEFORE UPDATE OF replaces ON messages
+            BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
+    ),
 }
 
 
