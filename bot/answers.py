@@ -13,7 +13,6 @@ from bot.asides import told_aside
 from bot.beside import beside_the_job
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
-from bot.edits import asked_still, attempted, opened
 from bot.feeds.feed import Feed
 from bot.heard import Heard
 from bot.message import Reply
@@ -55,13 +54,11 @@ class Answerer:
 
     def answer(self) -> list[Reply]:
         """The replies to the message, in the order to send them."""
-        if not opened(self.visit):
-            return replies(self.visit)
         text = _said_once(self.visit.message.text[:_LONGEST_TEXT])
-        if not self._danger(text):
+        if not self._danger(text) and not self._left_to_office(text):
             self._media()
             if plain(text) or not self.visit.draft.texts:
-                attempted(self.visit, lambda: self._ordinary(text))
+                self._ordinary(text)
         return replies(self.visit)
 
     def _danger(self, text: str) -> bool:
@@ -75,6 +72,15 @@ class Answerer:
         if caution == "chemicals":
             self.visit.ask("mixed")
         self.visit.call_person("danger: " + caution)
+        return True
+
+    def _left_to_office(self, text: str) -> bool:
+        """Whether a colleague has the talk: then dropline keeps out of it, but for danger, STOP, START and HELP."""
+        call = self.visit.store.calls.silent(self.visit.person)
+        if call is None:
+            return False
+        if not self._counts_at_once(understand.read(text, self.visit.context(None)).statements):
+            self.visit.store.calls.wrote(call, self.visit.now)
         return True
 
     def _media(self) -> None:
@@ -180,7 +186,7 @@ class Answerer:
         visit.draft.urgent = not {"stop", "start", "help", "person"}.isdisjoint(wants)
         if "stop" in wants:
             if not visit.person.stopped:
-                visit.store.facts.set(visit.person, "stopped", True, at=visit.now)
+                visit.store.facts.set(visit.person, "stopped", True, at=visit.now, message=visit.message)
                 visit.say(words.say("stop.done", phone=visit.office.phone))
         elif "start" in wants:
             self._start()
@@ -194,7 +200,7 @@ class Answerer:
         """The first word, or the way back after STOP."""
         visit, words = self.visit, self.visit.words
         stopped = visit.person.stopped
-        visit.store.facts.set(visit.person, "stopped", False, at=visit.now)
+        visit.store.facts.set(visit.person, "stopped", False, at=visit.now, message=visit.message)
         visit.refresh()
         if words.short or stopped:
             visit.say(words.say("start.done" if words.short else "start.back", office=visit.office_name))
@@ -339,7 +345,7 @@ class Answerer:
 
     def _next_question(self) -> None:
         """Add the one question that matters most; when none is left, the first advice."""
-        if self.visit.person.stopped or self.visit.draft.person_called or asked_still(self.visit):
+        if self.visit.person.stopped or self.visit.draft.person_called:
             return
         plots = self._active()
         if not plots and self.visit.plots():

@@ -53,6 +53,15 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
     serve.set_defaults(run=_serve)
 
+    staff = commands.add_parser("staff", help="accounts for the office's pages").add_subparsers(
+        required=True, metavar="DO"
+    )
+    add = staff.add_parser("add", help="make an account; asks for the password, or reads it from standard input")
+    add.add_argument("name")
+    add.add_argument("--role", choices=("helper", "specialist", "keeper"), required=True)
+    add.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
+    add.set_defaults(run=_staff_add)
+
     parse = commands.add_parser("parse", help="read messages: JSON lines in, JSON lines out")
     parse.set_defaults(run=_parse)
     return parser
@@ -72,6 +81,17 @@ def _serve(options: argparse.Namespace) -> int:
     from bot.serve import serve
 
     return serve(options.config)
+
+
+def _staff_add(options: argparse.Namespace) -> int:
+    from getpass import getpass
+
+    from bot.accounting import add_account
+
+    password = getpass() if sys.stdin.isatty() else sys.stdin.readline().rstrip("\n")
+    add_account(options.config, options.name, options.role, password)
+    _print(f"{options.name} can log in now.")
+    return 0
 
 
 def _demo(options: argparse.Namespace) -> int:

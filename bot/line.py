@@ -13,7 +13,6 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from bot.answers import Answerer
 from bot.conversation import conversation
@@ -23,14 +22,16 @@ from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
 from bot.feeds.seen import Seen, SeenFeed
 from bot.floods import spared
+from bot.local_time import local
 from bot.message import Conversation, Message, Reply
 from bot.post import Post
-from bot.store import Person, Store, StoredMessage, open_store
+from bot.store import Person, Store, open_store
 from bot.visit import Office, Visit
 from bot.word.say import Words
 from rules import tables as rule_tables
 from rules.errors import RulesError
 from rules.tables import Tables
+from rules.terms import Weather
 
 __all__ = ["Line", "Message", "Office", "Reply", "open_line"]
 
@@ -170,11 +171,51 @@ class Line:
             return [self._from_office(person, text) for person in everyone if not person.stopped]
 
     def _from_office(self, person: Person, text: str) -> Reply:
-        now = self._local(person)
-        words = Words(person.language or "en", person.units or "us", person.channel, now.date())
+        reply = self._by_office(person, text)
+        self.store.messages.keep(person, reply.text, self._local(person), author="office", language=reply.language)
+        return reply
+
+    def _by_office(self, person: Person, text: str) -> Reply:
+        words = Words(person.language or "en", person.units or "us", person.channel, self._local(person).date())
         said = words.say("office.says", office=self._office.called(words.language), message=text)
-        self.store.messages.keep(person, said, now, author="office", language=words.language)
         return Reply(to=person.address, text=said, language=words.language, segments=words.segments(said))
+
+    def time(self) -> datetime:
+        """The time by the line's clock."""
+        return self._clock()
+
+    def weather_at(self, latitude: float, longitude: float) -> Weather:
+        """The weather of today as the line sees it at a place."""
+        return self._feed.view(latitude, longitude, self._clock().date())
+
+    def as_office(self, person: Person, text: str) -> Reply | None:
+        """A colleague's text to this person as it would go out; None: it is longer than a text may get."""
+        reply = self._by_office(person, text)
+        return reply if reply.text.endswith(Words(channel=person.channel).finish(text)) else None
+
+    def write_as_office(self, person: Person, text: str, *, by: str, id: str) -> bool:
+        """Put a colleague's text into the post at once; whether it was, and not sent before or unwanted.
+
+        Args:
+            text: one that `as_office` lets through.
+            by: the colleague.
+            id: tells this text from the same one sent twice by one press of a button.
+        """
+        reply, now = self._by_office(person, text), self._local(person)
+        with self.store.transaction():
+            if self.store.people.by_id(person.id).stopped:
+                return False
+            kept = self.store.messages.keep(
+                person, reply.text, now, id=f"office {id}", author="office", by=by, language=reply.language
+            )
+            if kept is None:
+                return False
+            self.store.people.clear_question(person)
+            self.store.outbox.put(
+                person.channel, person.address, reply.text, at=self._clock(), person=person, language=reply.language
+            )
+        self.post.ring()
+        return True
 
     def _weather(self, person: Person) -> Seen:
         on = self._local(person).date()
@@ -183,20 +224,10 @@ class Line:
     def _answered(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
         person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
         now = self._local(person)
-        messages = self.store.messages
-        replaces = messages.versions(person, message.replaces) if message.replaces else []
-        written = self._written(message, replaces, person, now)
-        delay = now - written if not replaces else timedelta(0)
-        repeats = None if replaces else messages.near_duplicate(person, message.text, now, _SAME_MESSAGE)
-        kept = messages.keep(
-            person,
-            message.text,
-            now,
-            id=_id(message, delay),
-            sent_at=written,
-            media=message.media,
-            replaces=message.replaces,
-        )
+        written = min(local(message.sent_at, person), now) if message.sent_at else now
+        repeats = self.store.messages.near_duplicate(person, message.text, now, _SAME_MESSAGE)
+        id_ = _id(message, now - written)
+        kept = self.store.messages.keep(person, message.text, now, id=id_, sent_at=written, media=message.media)
         if kept is None:
             return []
         visit = Visit(
@@ -209,27 +240,20 @@ class Line:
             line_now=self._clock(),
             written=kept.written_at,
             repeats=repeats,
-            replaces=tuple(replaces),
-            late=delay > _LATE,
+            late=now - written > _LATE,
             language=person.language or message.language or "en",
             guessed=message.language,
         )
         replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
         if by_post:
             replies = spared(visit, replies)
-            kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
-            self._mail(message, replies, visit.person, kind)
-        messages.replied(kept, [reply.text for reply in replies], visit.language)
+            late = now - written > _VERY_LATE
+            self._mail(message, replies, visit.person, "late" if late else "idle" if visit.draft.idle else "answer")
+        self.store.messages.replied(kept, [reply.text for reply in replies], visit.language)
         return replies
 
-    def _written(self, message: Message, replaces: Sequence[StoredMessage], person: Person, now: datetime) -> datetime:
-        """When it was written, where the person is; an edit tells of the time of the words that it replaces."""
-        if replaces:
-            return replaces[0].written_at
-        return min(_local(message.sent_at, person), now) if message.sent_at else now
-
     def _local(self, person: Person) -> datetime:
-        return _local(self._clock(), person)
+        return local(self._clock(), person)
 
     def _mail(self, message: Message, replies: Sequence[Reply], person: Person | None, kind: str = "answer") -> None:
         """Put the replies into the post. Of the answers to a pile of belated messages only the last goes out."""
@@ -259,14 +283,6 @@ class Line:
     def _plain(self, message: Message, text: str) -> Reply:
         words = Words(channel=message.channel)
         return Reply(to=message.sender, text=text, segments=words.segments(text))
-
-
-def _local(time: datetime, person: Person) -> datetime:
-    """A time where the person is; one without a zone is so already."""
-    if time.tzinfo is None:
-        return time
-    zone = ZoneInfo(person.timezone) if person.timezone else None
-    return time.astimezone(zone).replace(tzinfo=None)
 
 
 def _id(message: Message, delay: timedelta) -> str | None:

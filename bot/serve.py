@@ -13,13 +13,15 @@ from types import FrameType
 from flask import Blueprint, Flask
 from waitress.server import create_server
 
-from bot import config, logs, places, wire
+from bot import config, logs, office, places, wire
 from bot.channels import hook, telegram, web
 from bot.channels.sim import worker as sim
 from bot.config import Config
 from bot.errors import ConfigError
 from bot.line import Line
 from bot.links import Links
+from bot.office.forecast import Forecast
+from bot.office.house import House
 from bot.web import create_app
 from bot.workers import Crew, Health, Worker
 
@@ -72,9 +74,22 @@ def assemble(settings: Config) -> Running:
     line = wire.serving_line(settings)
     workers, parts = _channels(settings, line, Links(secret, settings.url))
     settings.file.done()
-    crew = Crew(workers, wire.now)
-    app = create_app(secret, parts, lambda: [_store_health(line), *crew.health()])
-    return Running(line, crew, app, settings)
+    forecast = Forecast(line, settings.office)
+    crew = Crew([*workers, forecast], wire.now)
+
+    def health() -> list[Health]:
+        return [_store_health(line), *crew.health()]
+
+    house = House(
+        line=line,
+        office=settings.office,
+        tables=wire.office_tables(settings.tables),
+        clock=wire.now,
+        secure=settings.url.startswith("https:"),
+        health=health,
+        forecast=forecast,
+    )
+    return Running(line, crew, create_app(secret, [*parts, office.pages(house)], health), settings)
 
 
 def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Worker], Sequence[Blueprint]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
+from bot.desks import URGENT, desk_for
 from bot.message import Picture
 from bot.store import Person, Store, StoredMessage, StoredPlot
 from bot.told import as_json
@@ -60,8 +61,6 @@ class Visit:
         now: when it is answered, where the person is; what to do is advised for this day.
         line_now: the same, as the line's clock tells it.
         written: when the person wrote it; what it tells of is placed there.
-        replaces: of an edited message all earlier versions, the first one first.
-        aside: it is an edit of something said before the last, so the talk goes on where it stands.
         late: whether it came long after it was written.
         guessed: the person's language, for as long as they have not shown it.
         repeats: an earlier message of the same words, so shortly before that this may be the same one.
@@ -79,8 +78,6 @@ class Visit:
     guessed: str | None = None
     repeats: StoredMessage | None = None
     late: bool = False
-    replaces: tuple[StoredMessage, ...] = ()
-    aside: bool = False
     draft: Draft = field(default_factory=Draft)
 
     @property
@@ -164,5 +161,14 @@ class Visit:
 
     def call_person(self, reason: str) -> None:
         """Hand the person over to the staff."""
-        self.store.calls.call_person(self.person, reason, self.now, self.message)
+        plots = [plot.facts for plot in self.plots()]
+        texts = [each.text for each in self.store.messages.of(self.person) if each.author == "person"]
+        self.store.calls.call_person(
+            self.person,
+            reason,
+            self.now,
+            self.message,
+            desk=desk_for(self.language, plots, texts),
+            urgent=reason.startswith(URGENT),
+        )
         self.draft.person_called = True

@@ -12,13 +12,16 @@ from pathlib import Path
 
 from bot.store.advices import Advices
 from bot.store.calls import Calls
+from bot.store.canned import Canned
 from bot.store.corrections import Corrections
 from bot.store.database import Database, connect, store_errors
+from bot.store.deeds import Deed, Deeds
 from bot.store.facts import Facts
 from bot.store.held import (
     Inputs,
     Kept,
     Letter,
+    Note,
     Person,
     StoredAdvice,
     StoredCall,
@@ -32,16 +35,22 @@ from bot.store.log import Log
 from bot.store.messages import Messages
 from bot.store.migrations import migrate
 from bot.store.outbox import Outbox
+from bot.store.overview import Overview
 from bot.store.people import People
 from bot.store.plots import Plots
 from bot.store.series import Series
 from bot.store.shelf import Shelf
+from bot.store.staff import Colleague, Sitting, Staff
 
 __all__ = [
+    "Colleague",
+    "Deed",
     "Inputs",
     "Kept",
     "Letter",
+    "Note",
     "Person",
+    "Sitting",
     "Store",
     "StoredAdvice",
     "StoredCall",
@@ -67,8 +76,12 @@ class Store:
         self.advices = Advices(database)
         self.calls = Calls(database)
         self.series = Series(database)
+        self.canned = Canned(database)
         self.shelf = Shelf(database)
         self.outbox = Outbox(database)
+        self.overview = Overview(database)
+        self.staff = Staff(database)
+        self.deeds = Deeds(database)
         self.holdings = Holdings(database, self.people, self.plots, self.log)
 
     @contextmanager

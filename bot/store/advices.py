@@ -88,6 +88,11 @@ class Advices:
         )
         return [Advised(on=date.fromisoformat(row["day"]), depth_mm=row["depth_mm"]) for row in rows if row["depth_mm"]]
 
+    def by_id(self, id: int) -> StoredAdvice | None:
+        """The advice, if there is one of that id."""
+        row = self._database.row("SELECT * FROM advices WHERE id = ?", (id,))
+        return _advice(row) if row else None
+
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.
 

@@ -30,7 +30,14 @@ class Facts:
         self._database = database
 
     def set(
-        self, subject: Subject, about: str, value: Any, *, at: datetime, message: StoredMessage | None = None
+        self,
+        subject: Subject,
+        about: str,
+        value: Any,
+        *,
+        at: datetime,
+        message: StoredMessage | None = None,
+        by: str | None = None,
     ) -> None:
         """A person's or plot's fact from now on. The subject in hand stays as it was: read it again.
 
@@ -39,13 +46,14 @@ class Facts:
             value: of the type that Person or rules.terms.Plot gives it; None: no longer known.
             at: when it was told.
             message: the message that told it, so that UNDO takes it back; None: found out or set by the office.
+            by: the colleague who set it.
         Raises: StoreError, for a name that is no fact or a value of the wrong type.
         """
         person, plot = _key(subject)
         with self._database.transaction():
             self._database.write(
-                "INSERT INTO facts (person, plot, about, value, at, message) VALUES (?, ?, ?, ?, ?, ?)",
-                (person, plot, about, column(value), stamp(at), message.id if message else None),
+                "INSERT INTO facts (person, plot, about, value, at, message, by) VALUES (?, ?, ?, ?, ?, ?, ?)",
+                (person, plot, about, column(value), stamp(at), message.id if message else None, by),
             )
             self.put_in_force(person, plot, about)
 
@@ -85,4 +93,5 @@ def stored_fact(row: sqlite3.Row) -> StoredFact:
         at=time(row["at"]),
         message=row["message"],
         retracted_by=row["retracted_by"],
+        by=row["by"],
     )

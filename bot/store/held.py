@@ -58,6 +58,7 @@ class StoredMessage:
 
     `written_at` orders what a person said: when it was sent, or when it arrived if that is earlier or all we know.
     `author` is `person`, `office` or `line`; `language` is what it and its replies are written in, where that is known.
+    `by` is the colleague who wrote for the office.
     """
 
     id: int
@@ -71,11 +72,15 @@ class StoredMessage:
     replies: tuple[str, ...] = ()
     media: str | None = None
     language: str | None = None
+    by: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class StoredFact:
-    """One change of a person's fact (`plot` None) or of a plot's. `value` is as the column keeps it (dates: text)."""
+    """One change of a person's fact (`plot` None) or of a plot's. `value` is as the column keeps it (dates: text).
+
+    `by`: the colleague who changed it; None: it was told in a message, or found out.
+    """
 
     id: int
     person: int
@@ -85,6 +90,7 @@ class StoredFact:
     at: datetime
     message: int | None
     retracted_by: int | None
+    by: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -166,7 +172,11 @@ class StoredAdvice:
 
 @dataclass(frozen=True, kw_only=True)
 class StoredCall:
-    """A person handed over to a person. `state` is `open`, `taken`, `waiting` or `done`; `taken_by` is a role."""
+    """A person handed over to a person. `state` is `open`, `taken`, `waiting` (for the person) or `done`.
+
+    `taken_by`: the colleague who has it. `silent`: the line leaves the talk to them. `origin`: `text`, `phone` or `visit`.
+    `waits_since`: since when the person waits for the office; None: they don't.
+    """
 
     id: int
     person: int
@@ -175,6 +185,23 @@ class StoredCall:
     message: int | None
     state: str
     taken_by: str | None
+    desk: str = "volunteer"
+    origin: str = "text"
+    silent: bool = False
+    urgent: bool = False
+    waits_since: datetime | None = None
+    done_at: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Note:
+    """What stands beside a call for the staff alone. `kind` is `note`, or `event`: what was done with the call."""
+
+    call: int
+    at: datetime
+    by: str
+    kind: str
+    text: str
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -29,6 +29,7 @@ _TABLES = {
     "series": "SELECT plot, quantity, depth_cm, at, value, message FROM series WHERE person = ?",
     "logger_files": "SELECT * FROM logger_files WHERE person = ? ORDER BY id",
     "calls": "SELECT * FROM calls WHERE person = ? ORDER BY id",
+    "notes": "SELECT notes.* FROM notes JOIN calls ON calls.id = call WHERE person = ? ORDER BY notes.id",
 }
 
 

@@ -160,11 +160,68 @@ STEPS: Steps = {
         "CREATE INDEX logger_files_of_message ON logger_files (message)",
         "CREATE INDEX logger_files_of_plot ON logger_files (person, plot, id)",
     ),
-    "edits": (
-        "ALTER TABLE messages ADD COLUMN replaces TEXT",
-        "CREATE INDEX messages_replacing ON messages (person, replaces) WHERE replaces IS NOT NULL",
-        """CREATE TRIGGER edits_are_never_edited BEFORE UPDATE OF replaces ON messages
+    "staff": (
+        """CREATE TABLE staff (
+            id INTEGER PRIMARY KEY AUTOINCREMENT, name TEXT NOT NULL UNIQUE COLLATE NOCASE,
+            role TEXT NOT NULL CHECK (role IN ('helper', 'specialist', 'keeper')), desks TEXT NOT NULL DEFAULT '[]',
+            password TEXT NOT NULL, made_at TEXT NOT NULL, left_at TEXT) STRICT""",
+        """CREATE TABLE sittings (
+            token TEXT PRIMARY KEY, staff INTEGER NOT NULL REFERENCES staff ON DELETE CASCADE, csrf TEXT NOT NULL,
+            began_at TEXT NOT NULL, seen_at TEXT NOT NULL) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX sittings_of_staff ON sittings (staff)",
+        "CREATE TABLE wrong_passwords (name TEXT NOT NULL COLLATE NOCASE, address TEXT NOT NULL, at TEXT NOT NULL) STRICT",
+        "CREATE INDEX wrong_passwords_by_time ON wrong_passwords (at)",
+    ),
+    "deeds": (
+        # No reference to people: what was done stands, by the store's own number, after the person was forgotten.
+        """CREATE TABLE deeds (
+            id INTEGER PRIMARY KEY, at TEXT NOT NULL, by TEXT NOT NULL, deed TEXT NOT NULL, person INTEGER,
+            detail TEXT NOT NULL DEFAULT '') STRICT""",
+        "CREATE INDEX deeds_about ON deeds (person, id)",
+        "CREATE TRIGGER deeds_are_never_edited BEFORE UPDATE ON deeds BEGIN SELECT RAISE(ABORT, 'a deed is never edited'); END",
+        "CREATE TRIGGER deeds_are_never_deleted BEFORE DELETE ON deeds BEGIN SELECT RAISE(ABORT, 'a deed stands'); END",
+    ),
+    "desk": (
+        "ALTER TABLE calls ADD COLUMN desk TEXT NOT NULL DEFAULT 'volunteer'",
+        "ALTER TABLE calls ADD COLUMN origin TEXT NOT NULL DEFAULT 'text'",
+        # While it is set the line leaves the talk to whoever has the call.
+        "ALTER TABLE calls ADD COLUMN silent INTEGER NOT NULL DEFAULT 0",
+        "ALTER TABLE calls ADD COLUMN urgent INTEGER NOT NULL DEFAULT 0",
+        # Since when the person waits for the office; nothing while the office waits for the person.
+        "ALTER TABLE calls ADD COLUMN waits_since TEXT",
+        "UPDATE calls SET waits_since = at, urgent = reason LIKE 'danger%'",
+        "ALTER TABLE calls ADD COLUMN done_at TEXT",
+        """CREATE TABLE notes (
+            id INTEGER PRIMARY KEY, call INTEGER NOT NULL REFERENCES calls ON DELETE CASCADE, at TEXT NOT NULL,
+            by TEXT NOT NULL, kind TEXT NOT NULL, text TEXT NOT NULL) STRICT""",
+        "CREATE INDEX notes_of_call ON notes (call, id)",
+        """CREATE TABLE canned (
+            id INTEGER PRIMARY KEY, title TEXT NOT NULL, en TEXT NOT NULL, es TEXT NOT NULL, by TEXT NOT NULL,
+            changed_at TEXT NOT NULL, expires_on TEXT NOT NULL) STRICT""",
+        "ALTER TABLE messages ADD COLUMN by TEXT",
+        """CREATE TRIGGER authors_are_never_edited BEFORE UPDATE OF by ON messages
             BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
+        "ALTER TABLE facts ADD COLUMN by TEXT",
+        """CREATE TRIGGER tellers_are_never_edited BEFORE UPDATE OF by ON facts
+            BEGIN SELECT RAISE(ABORT, 'a fact is never edited, only retracted'); END""",
+    ),
+    "last_advices": (
+        # The last advice of each plot, so that the office's front page need not look through all of them.
+        """CREATE TABLE last_advices (
+            plot INTEGER PRIMARY KEY, person INTEGER NOT NULL, advice INTEGER NOT NULL, verdict TEXT NOT NULL,
+            day TEXT NOT NULL, due TEXT NOT NULL,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX last_advices_by_verdict ON last_advices (verdict, due)",
+        "CREATE INDEX last_advices_of_person ON last_advices (person)",
+        """INSERT INTO last_advices
+            SELECT plot, person, max(id), coalesce(json_extract(advice, '$.verdict'), ''), day,
+                coalesce(json_extract(advice, '$.date'), day) FROM advices GROUP BY plot""",
+        """CREATE TRIGGER an_advice_is_the_last AFTER INSERT ON advices BEGIN
+            INSERT INTO last_advices VALUES (new.plot, new.person, new.id,
+                coalesce(json_extract(new.advice, '$.verdict'), ''), new.day, coalesce(json_extract(new.advice, '$.date'), new.day))
+            ON CONFLICT (plot) DO UPDATE SET advice = excluded.advice, verdict = excluded.verdict, day = excluded.day,
+                due = excluded.due;
+            END""",
     ),
 }
 

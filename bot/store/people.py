@@ -49,6 +49,11 @@ class People:
             raise NoSuchPerson(person)
         return _person(row)
 
+    def by_digits(self, digits: str) -> Person | None:
+        """The one person whose address ends in these digits; None also when there are several."""
+        rows = self._database.rows("SELECT * FROM people WHERE address LIKE ? LIMIT 2", (f"%{digits}",))
+        return _person(rows[0]) if len(rows) == 1 else None
+
     def everyone(self) -> list[Person]:
         """All people, oldest first, those who said stop included."""
         return [_person(row) for row in self._database.rows("SELECT * FROM people ORDER BY id")]

@@ -35,6 +35,8 @@ def tell_everything(talk: Talk) -> None:
     store.calls.call_person(talk.person, MARK, MORNING, message)
     store.series.add(plot, message, [("tension", 30.0, 1782900000, 45.0)])
     store.series.keep_file(plot, message, MARK, MARK, MORNING, {"time": [MARK]}, {"new": 1})
+    call = store.calls.of(talk.person)
+    store.calls.note(call, MARK, by="Ines", at=MORNING)
 
 
 def traces(path: Path) -> int:

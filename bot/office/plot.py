@@ -1,0 +1,145 @@
+"""A plot's page: its facts, which a specialist may change, how they came to be, every advice, and the working of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from flask import abort, request
+from flask.typing import ResponseReturnValue
+
+from bot.errors import StoreError
+from bot.office import fact_fields
+from bot.office.fact_fields import FIELDS
+from bot.office.house import Caller
+from bot.store import Person, StoredAdvice, StoredPlot
+from bot.word.say import Words
+
+_LONGEST_NAME = 60
+
+
+def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
+    """The page."""
+    who = caller.person(id)
+    mine = _plot(caller, who, plot)
+    messages = {each.id: each for each in caller.store.messages.of(who)}
+    return caller.page(
+        "plot",
+        person=who,
+        plot=mine,
+        fields=FIELDS,
+        field=_Fields(caller, who, mine),
+        facts=[(each, messages.get(each.message or 0)) for each in reversed(caller.store.facts.history(mine))],
+        observations=[
+            (each, messages[each.message]) for each in reversed(caller.store.log.history(who)) if each.plot == mine.id
+        ],
+        advices=caller.store.advices.of(mine, at_most=200),
+        problem=problem,
+        local_now=caller.local(who),
+    )
+
+
+def change_plot(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
+    """Set the facts that the form changes, each with who did it."""
+    who = caller.person(id)
+    mine = _plot(caller, who, plot)
+    fields = _Fields(caller, who, mine)
+    try:
+        changed = fact_fields.changes(
+            request.form, request.form.getlist("water_days"), mine.facts, fields.units, fields.allowed()
+        )
+        name = _name(caller, who, mine)
+    except fact_fields.Problem as problem:
+        return _again(caller, id, plot, problem.says)
+    if "rate_mm_h" in changed:
+        changed["rate_on"] = caller.local(who).date()
+    if "stage" in changed:
+        changed["stage_on"] = caller.local(who).date()
+    with caller.store.transaction():
+        for about, value in (changed | name).items():
+            caller.store.facts.set(mine, about, value, at=caller.local(who), by=caller.colleague.name)
+        if changed or name:
+            caller.did("changed facts", who, detail=", ".join(changed | name))
+    return caller.go("plot", "Kept." if changed or name else "Nothing was changed.", id=id, plot=plot)
+
+
+def _again(caller: Caller, id: int, of: int, says: str) -> ResponseReturnValue:
+    return plot(caller, id, of, says), 400
+
+
+def advice(caller: Caller, id: int, advice: int) -> ResponseReturnValue:
+    """One advice with its whole working."""
+    who = caller.person(id)
+    given = caller.store.advices.by_id(advice)
+    if given is None or given.person != who.id:
+        abort(404)
+    inputs = caller.store.advices.inputs(given)
+    return caller.page(
+        "advice",
+        person=who,
+        plot=_plot(caller, who, given.plot),
+        given=given,
+        figures=_figures(given),
+        facts={name: value for name, value in asdict(inputs.plot).items() if value not in (None, "", ())},
+        observations=[(type(each).__name__, _slots(each)) for each in inputs.observations],
+        weather=inputs.weather,
+        units=who.units or "us",
+    )
+
+
+class _Fields:
+    """The fields of one plot, for the template."""
+
+    def __init__(self, caller: Caller, who: Person, plot: StoredPlot) -> None:
+        self._tables, self._facts = caller.house.tables, plot.facts
+        self.units = who.units or "us"
+        self._words = Words("en", self.units, "web", caller.local(who).date())
+
+    def choices(self, field: fact_fields.Field) -> Sequence[tuple[str, str]]:
+        return fact_fields.choices(field, self._tables, self._words)
+
+    def shown(self, field: fact_fields.Field) -> str:
+        return fact_fields.shown(field, self._facts, self.units)
+
+    def unit(self, field: fact_fields.Field) -> str:
+        return fact_fields.unit(field, self.units)
+
+    def said(self, field: fact_fields.Field) -> str:
+        """The value in words; nothing where it is not known."""
+        value = self.shown(field)
+        if field.kind == "choice" and value:
+            return dict(self.choices(field)).get(value, value)
+        if field.kind == "days":
+            return ", ".join(self._facts.water_days)
+        return f"{value} {self.unit(field)}".strip() if value else ""
+
+    def allowed(self) -> dict[str, set[str]]:
+        return {field.about: {id_ for id_, _ in self.choices(field)} for field in FIELDS if field.kind == "choice"}
+
+
+def _plot(caller: Caller, who: Person, id: int) -> StoredPlot:
+    try:
+        found = caller.store.plots.by_id(id)
+    except StoreError:
+        abort(404)
+    return found if found.person == who.id else abort(404)
+
+
+def _name(caller: Caller, who: Person, plot: StoredPlot) -> dict[str, Any]:
+    name = " ".join(request.form.get("name", plot.name).split())[:_LONGEST_NAME]
+    if not name or name == plot.name:
+        return {}
+    if any(each.name.casefold() == name.casefold() for each in caller.store.plots.of(who) if each.id != plot.id):
+        raise fact_fields.Problem(f"Another plot is called {name}.")
+    return {"name": name}
+
+
+def _figures(given: StoredAdvice) -> dict[str, Any]:
+    left_out = ("reasons", "rows", "assumed", "cautions", "verdict", "plot", "doubtful")
+    told = {name: value for name, value in asdict(given.advice).items() if name not in left_out}
+    return {name: value for name, value in told.items() if value not in (None, False, 0.0)}
+
+
+def _slots(observation: Any) -> dict[str, Any]:
+    return {name: value for name, value in asdict(observation).items() if value is not None and name != "in_force"}

@@ -1,0 +1,63 @@
+"""Every page and form of the office, and the role that it needs: what stands here is guarded, and nothing else is served."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from bot.office import accounts, answers, desk, gate, health, lists, person, plot, today
+from bot.office.gate import View
+
+
+class Route(NamedTuple):
+    """One address below `/office`; its page is named after the view."""
+
+    rule: str
+    view: View
+    role: str
+    method: str = "GET"
+
+
+# What stands in the bar of pages, where the role allows it.
+NAVIGATION = (
+    ("today", "Today", "helper"),
+    ("desk", "Help desk", "helper"),
+    ("people", "People", "helper"),
+    ("canned", "Answers", "helper"),
+    ("health", "Health", "specialist"),
+    ("accounts", "Accounts", "keeper"),
+    ("trail", "Trail", "keeper"),
+)
+
+ROUTES = (
+    Route("", today.today, "helper"),
+    Route("/logout", gate.log_out, "helper", "POST"),
+    Route("/people", lists.people, "helper"),
+    Route("/people/<any(late, check):which>", lists.people, "helper"),
+    Route("/people/<int:id>", person.person, "helper"),
+    Route("/people/<int:id>/number", person.number, "specialist", "POST"),
+    Route("/people/<int:id>/write", person.write, "helper", "POST"),
+    Route("/people/<int:id>/length", person.length, "helper", "POST"),
+    Route("/people/<int:id>/take", desk.take_over, "helper", "POST"),
+    Route("/people/<int:id>/consent", person.consent, "helper"),
+    Route("/people/<int:id>/stop", person.stop, "helper", "POST"),
+    Route("/people/<int:id>/export", person.export, "keeper", "POST"),
+    Route("/people/<int:id>/forget", person.forget, "keeper", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>", plot.plot, "helper"),
+    Route("/people/<int:id>/plots/<int:plot>", plot.change_plot, "specialist", "POST"),
+    Route("/people/<int:id>/advices/<int:advice>", plot.advice, "helper"),
+    Route("/desk", desk.desk, "helper"),
+    Route("/desk/log", desk.log_form, "helper"),
+    Route("/desk/log", desk.log_call, "helper", "POST"),
+    Route("/desk/<int:id>", desk.thread, "helper"),
+    Route("/desk/<int:id>", desk.move_call, "helper", "POST"),
+    Route("/desk/<int:id>/note", desk.note, "helper", "POST"),
+    Route("/answers", answers.canned, "helper"),
+    Route("/answers", answers.keep_canned, "specialist", "POST"),
+    Route("/health", health.health, "specialist"),
+    Route("/account", accounts.own_account, "helper"),
+    Route("/account", accounts.change_own_password, "helper", "POST"),
+    Route("/accounts", accounts.accounts, "keeper"),
+    Route("/accounts", accounts.add_account, "keeper", "POST"),
+    Route("/accounts/<int:id>", accounts.change_account, "keeper", "POST"),
+    Route("/trail", accounts.trail, "keeper"),
+)

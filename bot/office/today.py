@@ -1,0 +1,30 @@
+"""The first page: who needs an answer, who is late, what can't be right, what the weather will do, and whether all is well."""
+
+from __future__ import annotations
+
+from flask.typing import ResponseReturnValue
+
+from bot.office.house import Caller
+from bot.store.overview import Search
+
+_SHOWN = 8
+
+
+def today(caller: Caller) -> ResponseReturnValue:
+    """The page."""
+    overview, on = caller.store.overview, caller.now.date()
+    search = Search(desks=caller.desks, at_most=_SHOWN)
+    calls = overview.calls(caller.desks, at_most=_SHOWN)
+    late, late_count = overview.late(search, on)
+    doubted, doubted_count = overview.doubted(search, on)
+    return caller.page(
+        "today",
+        calls=calls,
+        late=late,
+        late_count=late_count,
+        doubted=doubted,
+        doubted_count=doubted_count,
+        dead=caller.store.outbox.dead(_SHOWN) if caller.may("specialist") else [],
+        health=caller.house.health(),
+        forecast=caller.house.forecast,
+    )
