@@ -21,6 +21,7 @@ from rules.instruments import rod_band, unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
 from rules.refill import RAIN_DAYS, need_mm, watered
+from rules.restrictions import binding
 from rules.season import filled, gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
 from rules.terms import Advice, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
@@ -119,6 +120,7 @@ def _case(
         depths=together(todays, _readings_before(events, on), about.readings.share, about.scene.root.depth_cm),
         stress_plan=about.stress_plan,
         today=ahead[0] if ahead else None,
+        restriction=binding(about.plot, on, weather.past, about.tables),
     )
 
 
@@ -238,6 +240,7 @@ def _worded(
         reasons=(
             _balance(about, case, now, ahead),
             *depths,
+            *_restricted(case),
             Reason(rule=finding.rule, numbers=finding.numbers),
         ),
     )
@@ -251,6 +254,15 @@ def _said(together: Depths) -> Reason:
     return Reason(
         rule=together.says, numbers={"quantity": read.quantity, "value": read.value, "read_cm": read.depth_cm}
     )
+
+
+def _restricted(case: Case) -> tuple[Reason, ...]:
+    """The watering rule that binds the plot, as far as it can be told in one line."""
+    rule = case.restriction
+    if rule is None:
+        return ()
+    told = {"place": rule.row.place, "hours": rule.row.hours, "row": rule.row.cite("read_on"), "stale": rule.stale(case.on)}
+    return (Reason(rule="restriction", numbers=told),)
 
 
 def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Reason:

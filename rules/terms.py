@@ -37,6 +37,7 @@ class Plot:
         area_m2: the watered ground of the whole plot (for drip: the wetted strip).
         stage, stage_on: the stage as seen by the person, and the day it was told.
         stress: held dry on purpose.
+        place, house: the place as told, and whether the house number is `odd` or `even`: for watering rules.
         water_days: weekdays on which watering is allowed, `mon` to `sun`; empty: any day.
         probe: `tension`, `resistance`, `percent` or `dial`; with its usual depth.
         runoff_minutes: after how many minutes water was seen to run off.
@@ -64,6 +65,8 @@ class Plot:
     stage: str | None = None
     stage_on: date | None = None
     stress: bool | None = None
+    place: str | None = None
+    house: str | None = None
     water_days: tuple[str, ...] = ()
     most_litres_a_day: float | None = None
     probe: str | None = None

@@ -7,12 +7,14 @@ where it belongs in `RULES`: danger and wrong readings first, then what forbids 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Any
 
 from rules.depths import Depths
 from rules.outlook import Outlook
+from rules.restrictions import Rule
+from rules.tables import WEEKDAYS
 from rules.terms import Day, Plot, Verdict
 
 # Share of members past the limit by tomorrow evening at which to water: the specialist's knob (0.50 to 0.65 cost alike).
@@ -32,7 +34,7 @@ _DORMANT_LOOK_DAYS = 28
 _DRY_WINTER_DAYS = 21  # common practice, no published source
 _LONGEST_LOOK_DAYS = 7
 _CHECK_LOOK_DAYS = 1
-_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_LONGEST_BAN_DAYS = 21
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,6 +52,7 @@ class Case:
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
         top_dry: of several depths read today, the one among most of the roots is past the limit; `depths`: what they say together.
         today: today's weather, if known.
+        restriction: the watering rule of the place, if one binds this plot.
     """
 
     plot: Plot
@@ -77,6 +80,17 @@ class Case:
     top_dry: bool = False
     depths: tuple[Depths, ...] = ()
     today: Day | None = None
+    restriction: Rule | None = None
+
+    def may_water(self, day: date) -> bool:
+        """Whether the person's own days and the rule of the place both allow it."""
+        own = not self.plot.water_days or WEEKDAYS[day.weekday()] in self.plot.water_days
+        return own and (self.restriction is None or self.restriction.allows(day))
+
+    def next_allowed(self, day: date) -> date:
+        """The first day from this one on which watering is allowed; the day itself where none is within three weeks."""
+        days = (day + timedelta(days=ahead) for ahead in range(_LONGEST_BAN_DAYS))
+        return next(filter(self.may_water, days), day)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -188,22 +202,24 @@ def limit_near(case: Case) -> Finding | None:
     too_soon = case.left > too_soon_above(case.limit)
     if share <= _threshold(case) or too_soon or case.need_mm < LEAST_DEPTH_MM:
         return None
-    return _when_allowed(case, share)
+    return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"stressed": share})
 
 
 def dry_top(case: Case) -> Finding | None:
     """Water when most roots stand in dry ground, though deeper readings say that the rest have enough."""
     if not case.top_dry or case.stress_plan or case.need_mm < LEAST_DEPTH_MM:
         return None
-    return _when_allowed(case, case.late)
+    return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"stressed": case.late})
 
 
-def _when_allowed(case: Case, share: float) -> Finding:
-    """Water today, or on the next day on which it is allowed."""
-    allowed_on = next_allowed(case.plot.water_days, case.on)
-    if allowed_on != case.on:
-        return Finding(verdict=Verdict.WAIT, look_on=allowed_on, rule="not_a_watering_day", numbers={"stressed": share})
-    return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"stressed": share})
+def _allowed(case: Case, found: Finding) -> Finding:
+    """The same, or to wait where neither need nor thirst lets anybody break a rule."""
+    if found.verdict is not Verdict.WATER or case.may_water(case.on):
+        return found
+    by_place = case.restriction is not None and not case.restriction.allows(case.on)
+    look_on = case.next_allowed(case.on + timedelta(days=1))
+    rule = "rule_of_place" if by_place else "not_a_watering_day"
+    return Finding(verdict=Verdict.WAIT, look_on=look_on, rule=rule, numbers=found.numbers)
 
 
 def _threshold(case: Case) -> float:
@@ -225,13 +241,10 @@ def enough_left(case: Case) -> Finding | None:
     ahead = case.outlook.first_day(WATER_ABOVE)
     days = _LONGEST_LOOK_DAYS if ahead is None else min(max(ahead - 1, 1), _LONGEST_LOOK_DAYS)
     cautions = ("planned_stress",) if case.stress_plan else ()
-    look_on = next_allowed(case.plot.water_days, case.on + timedelta(days=days))
-    return Finding(verdict=Verdict.WAIT, look_on=look_on, cautions=cautions)
+    return Finding(verdict=Verdict.WAIT, look_on=case.next_allowed(case.on + timedelta(days=days)), cautions=cautions)
 
 
-Rule = Callable[[Case], Finding | None]
-
-RULES: tuple[Rule, ...] = (
+RULES: tuple[Callable[[Case], Finding | None], ...] = (
     frozen_ground,
     drowned_roots,
     wet_hand,
@@ -252,20 +265,5 @@ def decide(case: Case) -> Finding:
     for rule in RULES:
         found = rule(case)
         if found is not None:
-            return Finding(
-                verdict=found.verdict,
-                look_on=found.look_on,
-                rule=found.rule or rule.__name__,
-                numbers=found.numbers,
-                cautions=found.cautions,
-            )
+            return _allowed(case, replace(found, rule=found.rule or rule.__name__))
     raise AssertionError("the last rule always speaks")
-
-
-def next_allowed(weekdays: tuple[str, ...], on: date) -> date:
-    """The first day from `on` that is one of the weekdays; `on` itself when none is named."""
-    for ahead in range(7):
-        day = on + timedelta(days=ahead)
-        if not weekdays or _WEEKDAYS[day.weekday()] in weekdays:
-            return day
-    return on

@@ -223,6 +223,7 @@ STEPS: Steps = {
                 due = excluded.due;
             END""",
     ),
+    "house numbers": ("ALTER TABLE plots ADD COLUMN house TEXT",),
 }
 
 

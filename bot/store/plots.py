@@ -17,7 +17,7 @@ from rules.terms import Plot
 _NUMBERS_AND_WORDS = (
     "soil", "soil_source", "plant", "root_depth_cm", "rate_mm_h", "rate_source", "method", "emitters_each", "flow_l_h",
     "count", "area_m2", "container_litres", "trunk_cm", "stage", "most_litres_a_day", "probe", "probe_depth_cm",
-    "runoff_minutes",
+    "runoff_minutes", "house",
 )  # fmt: skip
 _DAYS = ("rate_on", "planted_on", "stage_on")
 
@@ -112,6 +112,7 @@ def _facts(row: sqlite3.Row) -> Plot:
     home = "home_" if row["latitude"] is None else ""
     return Plot(
         name=row["name"],
+        place=row["place"],
         latitude=row[f"{home}latitude"],
         longitude=row[f"{home}longitude"],
         elevation_m=row[f"{home}elevation_m"],

@@ -109,6 +109,7 @@ def _details(voice: Voice, given: Advice, rod_due: bool) -> list[Part]:
         *_depths(voice, given),
         *_after_water(voice, given, rod_due),
         *_wait(voice, given),
+        *_restriction(voice, given),
         *_left(voice, given),
         *([Part(voice.say("more.rain", rain_mm=given.rain_counted_mm), leaves=6)] if _counts_rain(given) else []),
         *([Part(voice.say("more.no_forecast"))] if _blind(given) else []),
@@ -150,6 +151,19 @@ def _wait(voice: Voice, given: Advice) -> list[Part]:
     if given.verdict is Verdict.WAIT and _later(voice, given.stress_on) and given.stress_on != given.date:
         parts.append(Part(voice.say("more.stress", when=given.stress_on), leaves=5))
     return parts
+
+
+def _restriction(voice: Voice, given: Advice) -> list[Part]:
+    """The watering rule of the place, where it says something of what is advised."""
+    told = next((reason.numbers for reason in given.reasons if reason.rule == "restriction"), None)
+    if told is None:
+        return []
+    place, hours = ("" if told["place"] == "*" else told["place"]), told["hours"]
+    if _rule(given) == "rule_of_place":
+        return [Part(voice.say("rule.day", when=given.date, hours=f" {hours}" if hours else ""))]
+    if given.verdict is Verdict.WATER and hours:
+        return [Part(voice.say("rule.hours", place=place or voice.say("rule.county"), hours=hours))]
+    return []
 
 
 def _rule(given: Advice) -> str:

@@ -7,16 +7,43 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from datetime import date
 from functools import cached_property, lru_cache
 from importlib.resources import files as packaged
 
 from rules.errors import TableError
-from rules.tables.kinds import Delivery, Feel, FeelStep, Instrument, Limit, Plant, Soil, Source, Stage
+from rules.tables.kinds import (
+    WEEKDAYS,
+    Delivery,
+    Feel,
+    FeelStep,
+    Instrument,
+    Limit,
+    Plant,
+    Restriction,
+    Soil,
+    Source,
+    Stage,
+)
 from rules.tables.rows import Evidence, Row, rows
 
 __all__ = [
-    "Delivery", "Evidence", "Feel", "FeelStep", "Instrument", "Limit", "Plant", "Row", "Soil", "Source", "Stage",
-    "Tables", "base", "overlay",
+    "WEEKDAYS",
+    "Delivery",
+    "Evidence",
+    "Feel",
+    "FeelStep",
+    "Instrument",
+    "Limit",
+    "Plant",
+    "Restriction",
+    "Row",
+    "Soil",
+    "Source",
+    "Stage",
+    "Tables",
+    "base",
+    "overlay",
 ]  # fmt: skip
 
 
@@ -33,6 +60,7 @@ class Tables:
     instruments: Mapping[str, Instrument]
     feel: Mapping[str, Feel]
     texture_by_feel: Mapping[str, FeelStep]
+    restrictions: Mapping[str, Restriction]
 
     @cached_property
     def limits_in_use(self) -> Mapping[str, tuple[Limit, ...]]:
@@ -54,6 +82,7 @@ _KINDS: dict[str, type[Row]] = {
     "instruments": Instrument,
     "feel": Feel,
     "texture_by_feel": FeelStep,
+    "restrictions": Restriction,
 }
 
 
@@ -104,6 +133,8 @@ def _checked(tables: Tables) -> Tables:
         staged = limit.stage == "any" or limit.stage in tables.stages
         _require(staged, limit, "stage", f"no stage is called {limit.stage!r}")
         _check_limit(limit)
+    for restriction in tables.restrictions.values():
+        _check_restriction(restriction)
     for step in tables.texture_by_feel.values():
         _require(not step.soil or step.soil in tables.soils, step, "soil", f"no soil is called {step.soil!r}")
     return tables
@@ -127,6 +158,24 @@ def _check_limit(limit: Limit) -> None:
     low, high = limit.low_kpa, limit.high_kpa
     ordered = low is not None and high is not None and low <= high
     _require(ordered, limit, "low_kpa", "low_kpa and high_kpa must both be there, low first")
+
+
+def _check_restriction(row: Restriction) -> None:
+    for column in ("starts", "read_on", *(("ends",) if row.ends else ())):
+        _require(_is_date(getattr(row, column)), row, column, "write the day as 2026-05-01")
+    _require(bool(row.place), row, "place", "name the place as people text it, or * for the whole county")
+    named = {*row.weekdays_odd, *row.weekdays_even}
+    _require(named <= set(WEEKDAYS), row, "weekdays_odd", f"weekdays are written {'; '.join(WEEKDAYS)}")
+    days = row.by_date or (row.weekdays_odd and row.weekdays_even)
+    _require(bool(days), row, "weekdays_odd", "name the days of odd and of even addresses, or say by_date yes")
+
+
+def _is_date(cell: str) -> bool:
+    try:
+        date.fromisoformat(cell)
+    except ValueError:
+        return False
+    return True
 
 
 def _require(holds: bool, row: Row, column: str, problem: str) -> None:

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from rules.tables.rows import Row, choice, flag, needed, number, text, words
 
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 CATEGORIES = (
     "lawn", "vegetable", "herb", "berry", "vine", "fruit_tree", "citrus", "nut", "ornamental", "container",
 )  # fmt: skip
@@ -161,3 +162,22 @@ class Source(Row):
     citation: str = text()
     where: str = text()
     seen: str = choice("yes", "secondary", "no", "own")
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Restriction(Row):
+    """One rule of a place on watering. Dates are ISO text; `place` is `*` for the whole county."""
+
+    table: ClassVar[str] = "restrictions"
+    place: str = text()
+    weekdays_odd: tuple[str, ...] = words(by="")
+    weekdays_even: tuple[str, ...] = words(by="")
+    by_date: bool = flag(by="")
+    hours: str = text(by="")
+    rain_mm: float | None = number(0.1, 200)
+    rain_hours: float | None = number(1, 336)
+    exempt: tuple[str, ...] = words(by="")
+    new_planting_days: float | None = number(0, 400)
+    starts: str = text(by="")
+    ends: str = text(by="")
+    read_on: str = text(by="")

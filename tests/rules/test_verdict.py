@@ -10,7 +10,7 @@ import pytest
 from dry_spell import MONDAY, ago, ask, felt, filled, peach, probe, rule, spell, tomato
 
 from rules.terms import Day, Plot, Rain, Reading, Sign, Verdict, Watering, Weather
-from rules.verdict import RULES, next_allowed
+from rules.verdict import RULES
 
 JANUARY = date(2031, 1, 15)
 THIRST_OR_DROWNING = ("wilting", "yellow", "leaf_drop")
@@ -94,10 +94,6 @@ def test_the_day_to_look_again_is_a_day_on_which_watering_is_allowed() -> None:
     advice = ask(tomato(water_days=("wed",)), filled(1))
     assert advice.date is not None
     assert (advice.verdict, advice.date.weekday()) == (Verdict.WAIT, 2)
-
-
-def test_the_next_allowed_day_is_today_where_no_weekday_is_named() -> None:
-    assert [next_allowed(days, MONDAY) for days in ((), ("mon",), ("sun", "thu"))] == [MONDAY, MONDAY, ago(-3)]
 
 
 def test_a_dry_spell_of_twelve_days_comes_to_its_limit() -> None:
