@@ -53,6 +53,7 @@ class BotApi:
         self.blocked: set[int] = set()
         self.confirmed = 0
         self._updates: list[dict[str, Any]] = []
+        self._all: list[dict[str, Any]] = []
         self._errors: dict[str, deque[tuple[int, str, dict[str, Any]]]] = {}
         self._last_id, self._changed, self._closed = 1000, Condition(), False
         self._server = ThreadingHTTPServer(("127.0.0.1", 0), _handler(self))
@@ -97,8 +98,20 @@ class BotApi:
         update = self.update(**content)
         with self._changed:
             self._updates.append(update)
+            self._all.append(update)
             self._changed.notify_all()
         return update
+
+    def stir(self) -> None:
+        """Let go of the polls that are held open."""
+        with self._changed:
+            self._changed.notify_all()
+
+    def forget_confirmed(self) -> None:
+        """Bring again what was confirmed, as if the last poll had never come."""
+        with self._changed:
+            self._updates, self.confirmed = list(self._all), 0
+            self._changed.notify_all()
 
     # What the test sees
 
@@ -141,6 +154,8 @@ class BotApi:
                 return _refusal(status, description, **parameters)
             result = getattr(self, f"_{method}")(fields)
             self._changed.notify_all()
+            if result is None:
+                return None
             return result if isinstance(result, tuple) else (200, {"ok": True, "result": result})
 
     def _getMe(self, _: dict[str, Any]) -> Any:  # noqa: N802 - the service's own name, as all below
@@ -157,10 +172,10 @@ class BotApi:
         self.confirmed = max(self.confirmed, offset - 1)
         self._updates = [each for each in self._updates if each["update_id"] >= offset]
         self._changed.wait_for(lambda: self._updates or self._closed or self.away, float(fields.get("timeout", 0)))
-        return list(self._updates)
+        return None if self.away else list(self._updates)
 
     def _setWebhook(self, fields: dict[str, Any]) -> Any:  # noqa: N802
-        self.webhook = {"has_custom_certificate": False, "pending_update_count": 0, **fields}
+        self.webhook = {"has_custom_certificate": False, "pending_update_count": 0, **self.webhook, **fields}
         return True
 
     def _deleteWebhook(self, _: dict[str, Any]) -> Any:  # noqa: N802

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -54,6 +56,7 @@ class Town:
     line: Line
     clock: Clock
     crew: Crew
+    database: Path
 
     def writes(self, who: int, text: str, **more: Any) -> int:
         """Somebody sends a text; the message's id."""
@@ -109,6 +112,18 @@ class Town:
         return {each.part: each for each in self.crew.health()}
 
 
+@contextmanager
+def held_by_another_program(database: Path) -> Iterator[None]:
+    """Somebody else writes to the database, for longer than a reply can wait."""
+    other = sqlite3.connect(database, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+    finally:
+        other.execute("ROLLBACK")
+        other.close()
+
+
 def settings(api: BotApi, secret: str | None = None) -> Settings:
     return Settings(token=TOKEN, secret=secret, service=api.url, url="https://water.example/telegram")
 
@@ -141,7 +156,7 @@ def begin(api: BotApi, clock: Clock, tmp_path: Path) -> Iterator[Callable[[], To
         line = open_line(tmp_path / "line.sqlite", WEATHER, clock, office=Office(name="Dry Fork desk"))
         given = settings(api)
         workers = [Fetcher(given, Arrivals(line), clock), Sender(given, line.post, clock, Pace(0.0, 0.0))]
-        town = Town(api, line, clock, Crew(workers, clock))
+        town = Town(api, line, clock, Crew(workers, clock), tmp_path / "line.sqlite")
         town.crew.start()
         running.append(town)
         return town

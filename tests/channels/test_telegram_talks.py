@@ -74,6 +74,21 @@ def test_what_is_kept_is_told_and_can_be_erased(town: Town) -> None:
     assert town.line.store.people.known("telegram", str(ANN)) is None
 
 
+def test_an_edit_takes_the_place_of_what_it_changes(town: Town) -> None:
+    town.talk(ANN, "/help")
+    before = len(town.api.to(ANN))
+    first = town.writes(ANN, "tomatoes 45 cb at 12 in")
+    town.answer(first, ANN, before)
+    town.edits(ANN, first, "tomatoes 54 cb at 12 in")
+    town.settled()
+    assert "Fixed: tomatoes on Tue Jul 14: 54 cb at 12 in" in town.api.to(ANN)[-1].text
+    assert town.record(ANN) == [("reading", 54.0)]
+    said = len(town.api.to(ANN))
+    town.edits(ANN, first, "Tomatoes 54 cb at 12 in")
+    town.settled()
+    assert len(town.api.to(ANN)) == said
+
+
 def test_after_stop_nothing_is_sent_until_start(town: Town) -> None:
     town.talk(ANN, "tomatoes 60 cb at 12 in")
     assert "START brings it back" in town.talk(ANN, "/stop").text
