@@ -130,7 +130,9 @@ class Answerer:
             otherwise = understand.read(text, self.visit.context(None))
             if otherwise.statements and not isinstance(otherwise.statements[0], Unclear):
                 understood = otherwise
-        statements = list(understood.statements) or self._named_alone(text)
+        statements = list(understood.statements)
+        if all(isinstance(each, Unclear) for each in statements):
+            statements = self._named_alone(text, surely=bool(statements)) or statements
         speak(self.visit, understood.language, text)
         if question is not None and not all(isinstance(each, Request) for each in statements):
             statements = self._passed_over(question, statements)
@@ -159,8 +161,12 @@ class Answerer:
         """The name of the person's plot that a text is no more than."""
         return next((plot.name for plot in self.visit.plots() if plot.name and plain(plot.name) == plain(text)), None)
 
-    def _named_alone(self, text: str) -> list[Statement]:
-        """What a text that is no more than a name says: tell me of this plot, or here is another."""
+    def _named_alone(self, text: str, surely: bool = False) -> list[Statement]:
+        """What a text that is no more than a name says: tell me of this plot, or here is another.
+
+        Args:
+            surely: the text may be something else, so that only a plant's whole name makes a plot.
+        """
         words = [word for word in plain(text).split() if word not in _BEFORE_A_NAME.split()]
         name = " ".join(words)
         if not 1 <= len(words) <= 3:
@@ -168,7 +174,8 @@ class Answerer:
         if any(plain(plot.name) == name for plot in self.visit.plots()):
             return [Request(want="verdict", plot=next(p.name for p in self.visit.plots() if plain(p.name) == name))]
         found = plants.find(name, self.visit.language, self.visit.tables)
-        return [Fact(about="new_plot", value=name)] if found.how != "unknown" else []
+        known = found.how == "exact" if surely else found.how != "unknown"
+        return [Fact(about="new_plot", value=name)] if known else []
 
     def _may_tell_else(self, statements: Sequence[Statement]) -> bool:
         """Whether a text was taken for a place, or for a plant that nobody knows, when it may have told something else."""
