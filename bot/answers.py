@@ -107,8 +107,8 @@ class Answerer:
         self.dialogue.settle_place(statements)
         if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):
             return
-        self.visit.draft.idle = all(isinstance(each, Unclear) for each in statements)
         heard = Recorder(self.visit).keep(statements)
+        self.visit.draft.idle = heard.nameless or all(isinstance(each, Unclear) for each in statements)
         self.visit.refresh()
         self._respond(heard, text)
 

@@ -49,6 +49,12 @@ class Heard:
     learned: Learned | None = None
     bare: list[Reading] = field(default_factory=list)
 
+    @property
+    def nameless(self) -> bool:
+        """Whether the message held no more than a name that no table has."""
+        known = [each for each in self.kept if not (isinstance(each, Fact) and each.about == "plant")]
+        return not known and (self.unknown_plant is not None or self.unknown_place is not None)
+
     def touch(self, plot: StoredPlot) -> None:
         """Remember that the plot was told of."""
         if plot.id not in self.plots:

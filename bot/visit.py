@@ -36,7 +36,7 @@ class Draft:
     """A reply in the making.
 
     Args:
-        idle: nothing in the message could be read.
+        idle: nothing in the message could be read, or made use of.
         urgent: it is answered whatever came before.
         first: nothing goes out before it, not even a greeting.
         pictures: by the text that each goes with.

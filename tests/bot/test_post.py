@@ -1,0 +1,276 @@
+"""The post: order, patience, STOP, and what becomes of texts that come late, shuffled and twice."""
+
+from __future__ import annotations
+
+import random
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from bot.line import Line, Message, open_line
+from bot.post import Letter
+
+ANN, BEN = "+15550101", "+15550102"
+NOON = datetime(2026, 7, 14, 12, 0, tzinfo=UTC)
+WEATHER = {
+    "past": [
+        {"date": (NOON - timedelta(days=back)).date().isoformat(), "rain_mm": 0.0, "et0_mm": 6.0}
+        for back in range(30, 0, -1)
+    ],
+    "forecast": [
+        {"date": (NOON + timedelta(days=on)).date().isoformat(), "rain_mm": 0.0, "et0_mm": 6.0} for on in range(7)
+    ],
+}
+
+
+class Clock:
+    """Noon of an invented day, moved on by a test."""
+
+    def __init__(self) -> None:
+        self.now = NOON
+
+    def __call__(self) -> datetime:
+        return self.now
+
+    def pass_(self, **time: float) -> None:
+        self.now += timedelta(**time)
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def line(clock: Clock) -> Line:
+    return open_line(None, WEATHER, clock)
+
+
+def put(line: Line, clock: Clock, text: str, number: str = ANN, **more: Any) -> int:
+    return line.store.outbox.put("sms", number, text, at=clock.now, **more)
+
+
+def due(line: Line, channel: str = "sms") -> list[str]:
+    return [letter.text for letter in line.post.due(channel)]
+
+
+def only(line: Line) -> Letter:
+    (letter,) = line.post.due("sms")
+    return letter
+
+
+def states(line: Line) -> dict[str, int]:
+    return line.store.outbox.counts().get("sms", {})
+
+
+# Order, and who gets what
+
+
+def test_letters_come_in_order_and_stay_until_they_were_taken(line: Line, clock: Clock) -> None:
+    for text in ("one", "two", "three"):
+        put(line, clock, text)
+    assert due(line) == due(line) == ["one", "two", "three"]
+    line.post.took(line.post.due("sms")[0], "m1")
+    assert due(line) == ["two", "three"]
+
+
+def test_each_channel_gets_its_own(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    assert due(line, "telegram") == []
+
+
+def test_a_letter_that_failed_holds_back_the_later_ones_to_its_address_alone(line: Line, clock: Clock) -> None:
+    for text, number in (("one", ANN), ("two", ANN), ("other", BEN)):
+        put(line, clock, text, number)
+    line.post.failed(line.post.due("sms")[0], "no signal")
+    assert due(line) == ["other"]
+    clock.pass_(seconds=30)
+    assert due(line) == ["one", "two", "other"]
+
+
+def test_a_letter_put_in_for_later_holds_back_nobody(line: Line, clock: Clock) -> None:
+    put(line, clock, "tomorrow", due_at=clock.now + timedelta(days=1))
+    put(line, clock, "now")
+    assert due(line) == ["now"]
+
+
+def test_a_letter_taken_twice_is_taken_once(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    letter = only(line)
+    line.post.took(letter, "m1")
+    line.post.took(letter, "m2")
+    line.post.reported("sms", "m1", True)
+    assert states(line) == {"arrived": 1}
+
+
+def test_the_text_of_a_letter_goes_with_it(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    line.post.took(only(line), "m1")
+    assert line.store._database.rows("SELECT text FROM outbox")[0]["text"] == ""
+
+
+# Patience
+
+
+def test_the_waits_grow_to_an_hour(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    waits = []
+    for _ in range(9):
+        line.post.failed(only(line), "no signal")
+        begun = clock.now
+        while not due(line):
+            clock.pass_(seconds=30)
+        waits.append((clock.now - begun).total_seconds())
+    assert waits == [30, 60, 120, 240, 480, 960, 1920, 3600, 3600]
+
+
+def test_a_wait_that_the_network_asked_for_is_kept_up_to_an_hour(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    line.post.failed(only(line), "slow down", wait_s=7)
+    clock.pass_(seconds=6)
+    assert due(line) == []
+    clock.pass_(seconds=1)
+    line.post.failed(only(line), "slow down", wait_s=86_400)
+    clock.pass_(hours=1)
+    assert due(line) == ["one"]
+
+
+def test_a_letter_dies_after_a_day_and_staff_still_sees_its_text(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    while due(line) and states(line).get("waiting"):
+        line.post.failed(only(line), "no signal")
+        clock.pass_(hours=1)
+    assert states(line) == {"dead": 1}
+    assert timedelta(days=1) < clock.now - NOON <= timedelta(days=1, hours=2)
+    assert [(letter.text, letter.problem) for letter in line.store.outbox.dead()] == [("one", "no signal")]
+
+
+def test_a_dead_letter_holds_back_nobody(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    put(line, clock, "two")
+    line.post.refused(line.post.due("sms")[0], "no such number")
+    assert due(line) == ["two"]
+
+
+def test_a_report_of_loss_is_kept(line: Line, clock: Clock) -> None:
+    put(line, clock, "one")
+    line.post.took(only(line), "m1")
+    line.post.reported("sms", "m1", False)
+    assert states(line) == {"lost": 1}
+
+
+# STOP
+
+
+def test_what_nobody_asked_for_is_withheld_after_stop_and_the_confirmation_goes_out(line: Line, clock: Clock) -> None:
+    line.take(Message(channel="sms", sender=ANN, text="tomatoes 45 cb at 12 in"))
+    person = line.store.people.known("sms", ANN)
+    for letter in line.post.due("sms"):
+        line.post.took(letter)
+    put(line, clock, "look at the tomatoes", kind="notice", person=person)
+    line.take(Message(channel="sms", sender=ANN, text="STOP"))
+    assert len(due(line)) == 1
+    assert "look at the tomatoes" not in due(line)
+    assert states(line)["withheld"] == 1
+
+
+def test_a_person_who_blocked_the_line_has_stopped(line: Line, clock: Clock) -> None:
+    line.take(Message(channel="sms", sender=ANN, text="tomatoes 45 cb at 12 in"))
+    line.post.refused(line.post.due("sms")[0], "blocked", stopped=True)
+    person = line.store.people.known("sms", ANN)
+    assert person is not None
+    assert person.stopped
+    put(line, clock, "look at the tomatoes", kind="notice", person=person)
+    assert "look at the tomatoes" not in due(line)
+
+
+# Late, shuffled and doubled
+
+
+# A week of one person, each day after the last; texts that hang on no question.
+WEEK = [
+    "tomatoes 30 cb at 12 in",
+    "watered tomatoes 40 min",
+    "lawn 45 cb at 6 in",
+    "0.3 in rain",
+    "tomatoes 52 cb at 12 in",
+    "watered lawn 25 min",
+    "tomatoes 60 cb at 12 in, loam",
+    "lawn 70 cb at 6 in",
+    "tomatoes 25 cb at 12 in",
+    "watered tomatoes 1 hour",
+]
+
+
+def week() -> list[Message]:
+    """Sent through a week that ended more than a day before NOON, all of them with ids of the network."""
+    begun = NOON - timedelta(days=7, hours=2)
+    return [
+        Message(channel="sms", sender=ANN, text=text, id=f"m{number}", sent_at=begun + timedelta(hours=16 * number))
+        for number, text in enumerate(WEEK)
+    ]
+
+
+def handed(order: list[Message]) -> tuple[Line, Clock, list[str]]:
+    """A known line after it was handed these; and all that it put into the post for them."""
+    clock = Clock()
+    line = open_line(None, WEATHER, clock)
+    for text in ("tomatoes, loam, 74059", "also a lawn"):
+        line.receive(Message(channel="sms", sender=ANN, text=text, sent_at=NOON - timedelta(days=8)))
+    for message in order:
+        line.take(message)
+        clock.pass_(seconds=1)
+    clock.pass_(minutes=2)
+    return line, clock, due(line)
+
+
+def record(line: Line) -> dict[str, Any]:
+    """What is held in the end, in the order of the days."""
+    person = line.store.people.known("sms", ANN)
+    assert person is not None
+    state = line.store.holdings.state(person)
+    state["observations"].sort(key=lambda each: sorted((key, str(value)) for key, value in each.items()))
+    state["plots"].sort(key=lambda plot: str(plot["name"]))
+    return state
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_week_shuffled_and_doubled_leaves_the_same_record_and_no_double_reply(seed: int) -> None:
+    straight, _, _ = handed(week())
+    chance = random.Random(seed)
+    mixed = week() + chance.choices(week(), k=6)
+    chance.shuffle(mixed)
+    line, _, replies = handed(mixed)
+    assert record(line) == record(straight)
+    person = line.store.people.known("sms", ANN)
+    assert person is not None
+    messages = [message for message in line.store.messages.of(person) if str(message.their_id).startswith("m")]
+    assert [message.text for message in messages] == WEEK
+    assert len(replies) == len(set(replies)) <= 2
+
+
+def test_texts_older_than_a_day_get_one_joint_reply() -> None:
+    """After an outage of days: a person wants to know where they stand, not to read old advice."""
+    _, _, replies = handed(week())
+    assert len(replies) == len(set(replies)) <= 2
+    assert sum("tomatoes" in reply or "lawn" in reply for reply in replies) == 1
+
+
+def test_the_joint_reply_waits_until_no_more_comes(line: Line, clock: Clock) -> None:
+    old = NOON - timedelta(days=3)
+    for number in range(5):
+        line.take(Message(channel="sms", sender=ANN, text=f"tomatoes {30 + number} cb at 12 in", sent_at=old))
+        clock.pass_(seconds=20)
+        assert due(line) == []
+    clock.pass_(seconds=60)
+    assert due(line)
+
+
+def test_a_new_text_is_answered_at_once_and_takes_the_place_of_the_joint_reply(line: Line, clock: Clock) -> None:
+    line.take(Message(channel="sms", sender=ANN, text="tomatoes 30 cb at 12 in", sent_at=NOON - timedelta(days=3)))
+    line.take(Message(channel="sms", sender=ANN, text="tomatoes 60 cb at 12 in"))
+    now = due(line)
+    assert now
+    clock.pass_(hours=1)
+    assert due(line) == now
