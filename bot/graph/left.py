@@ -121,14 +121,15 @@ def _mark(drawn: Sheet, frame: Frame, shown: Graph, heard: Heard) -> None:
         for turn in (1, -1):
             drawn.line([(x - r, y - turn * r), (x + r, y + turn * r)], look.ink, 3)
         return
-    corners = _SHAPES[shown.depths_cm.index(heard.depth_cm) % (len(_SHAPES))]
+    corners = _SHAPES[_shape(shown, heard)]
     if corners:
         drawn.shape([(x + r * right, y + r * down) for right, down in corners], look.paper, look.ink, 3)
     else:
         drawn.disc((x, y), r, look.paper, look.ink, 3)
 
 
-# A circle, a square, a diamond, a triangle, one on its point: shallow first. Of about the same area.
+# A circle, a square, a diamond, a triangle, one on its point: shallow first, of about the same area; and as signs in a label.
+_SIGNS, _CROSS = "\u25cb\u25a1\u25c7\u25b3\u25bd", "\u00d7"
 _SHAPES: tuple[tuple[Point, ...], ...] = (
     (),
     ((-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)),
@@ -138,12 +139,16 @@ _SHAPES: tuple[tuple[Point, ...], ...] = (
 )
 
 
+def _shape(shown: Graph, heard: Heard) -> int:
+    return shown.depths_cm.index(heard.depth_cm) % len(_SHAPES)
+
+
 def _name_readings(drawn: Sheet, frame: Frame, shown: Graph, said: Words) -> None:
     """The last reading of each depth as it was told, and that one does not count."""
     look, em = frame.look, frame.look.letters
     last = {heard.depth_cm: heard for heard in shown.readings if heard.counted}
-    named = [(heard, words.read(heard, said)) for heard in last.values()]
-    named += [(heard, said.say("graph.odd")) for heard in shown.left_out[-1:]]
+    named = [(heard, f"{_SIGNS[_shape(shown, heard)]} {words.read(heard, said)}") for heard in last.values()]
+    named += [(heard, f"{_CROSS} {said.say('graph.odd')}") for heard in shown.left_out[-1:]]
     placed = sorted(((_at(frame, heard), text) for heard, text in named), key=lambda each: each[0][1])
     for number, (at, text) in enumerate(placed):
         under = any(at[1] - y < _NEAR * em and abs(at[0] - x) < _NEAR * em for (x, y), _ in placed[:number])

@@ -43,6 +43,23 @@ def test_by_sms_the_story_is_the_answer():
     assert "of the water left" in reply.text
 
 
+@pytest.mark.parametrize(("channel", "pictured"), [("telegram", True), ("sms", False)])
+def test_a_letter_carries_the_picture_where_its_channel_can(channel, pictured):
+    line = open_line(None, None, lambda: NOW)
+    for text in (*TOLD, "graph"):
+        line.take(Message(channel=channel, sender="+15550117", text=text))
+    *_, letter = line.store.outbox.due(channel, NOW, at_most=100)
+    assert (letter.picture is not None, letter.alt.startswith("peaches: ")) == (pictured, pictured)
+    assert letter.text.startswith("peaches: ")
+
+
+def test_more_plots_than_pictures_are_told_of():
+    more = ("pears 50 cb at 12 in", "apples 40 cb at 12 in", "plums 30 cb at 12 in")
+    replies = asked("graph", told=(*TOLD, *more))
+    assert sum(reply.picture is not None for reply in replies) == 3
+    assert "send GRAPH and its name" in replies[-1].text
+
+
 def test_nothing_told_yet_has_nothing_to_draw():
     replies = asked("graph", told=())
     assert all(reply.picture is None for reply in replies)
