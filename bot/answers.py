@@ -13,6 +13,7 @@ from bot.asides import told_aside
 from bot.beside import beside_the_job
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
+from bot.edits import asked_still, attempted, opened
 from bot.feeds.feed import Feed
 from bot.heard import Heard
 from bot.message import Reply
@@ -54,11 +55,13 @@ class Answerer:
 
     def answer(self) -> list[Reply]:
         """The replies to the message, in the order to send them."""
+        if not opened(self.visit):
+            return replies(self.visit)
         text = _said_once(self.visit.message.text[:_LONGEST_TEXT])
         if not self._danger(text) and not self._left_to_office(text):
             self._media()
             if plain(text) or not self.visit.draft.texts:
-                self._ordinary(text)
+                attempted(self.visit, lambda: self._ordinary(text))
         return replies(self.visit)
 
     def _danger(self, text: str) -> bool:
@@ -352,7 +355,7 @@ class Answerer:
 
     def _next_question(self) -> None:
         """Add the one question that matters most; when none is left, the first advice."""
-        if self.visit.person.stopped or self.visit.draft.person_called:
+        if self.visit.person.stopped or self.visit.draft.person_called or asked_still(self.visit):
             return
         plots = self._active()
         if not plots and self.visit.plots():

@@ -67,7 +67,7 @@ class Dialogue:
 
     def open_question(self) -> dict[str, Any] | None:
         question, asked_at = self.visit.person.question, self.visit.person.asked_at
-        if question is None or asked_at is None:
+        if question is None or asked_at is None or self.visit.aside:
             return None
         waited = self.visit.written - asked_at
         return question if -_CLOCKS_DIFFER < waited <= _QUESTION_LASTS else None

@@ -25,7 +25,7 @@ from bot.floods import spared
 from bot.local_time import local
 from bot.message import Conversation, Message, Reply
 from bot.post import Post
-from bot.store import Person, Store, open_store
+from bot.store import Person, Store, StoredMessage, open_store
 from bot.visit import Office, Visit
 from bot.word.say import Words
 from rules import tables as rule_tables
@@ -224,10 +224,20 @@ class Line:
     def _answered(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
         person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
         now = self._local(person)
-        written = min(local(message.sent_at, person), now) if message.sent_at else now
-        repeats = self.store.messages.near_duplicate(person, message.text, now, _SAME_MESSAGE)
-        id_ = _id(message, now - written)
-        kept = self.store.messages.keep(person, message.text, now, id=id_, sent_at=written, media=message.media)
+        messages = self.store.messages
+        replaces = messages.versions(person, message.replaces) if message.replaces else []
+        written = self._written(message, replaces, person, now)
+        delay = now - written if not replaces else timedelta(0)
+        repeats = None if replaces else messages.near_duplicate(person, message.text, now, _SAME_MESSAGE)
+        kept = messages.keep(
+            person,
+            message.text,
+            now,
+            id=_id(message, delay),
+            sent_at=written,
+            media=message.media,
+            replaces=message.replaces,
+        )
         if kept is None:
             return []
         visit = Visit(
@@ -240,17 +250,24 @@ class Line:
             line_now=self._clock(),
             written=kept.written_at,
             repeats=repeats,
-            late=now - written > _LATE,
+            replaces=tuple(replaces),
+            late=delay > _LATE,
             language=person.language or message.language or "en",
             guessed=message.language,
         )
         replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
         if by_post:
             replies = spared(visit, replies)
-            late = now - written > _VERY_LATE
-            self._mail(message, replies, visit.person, "late" if late else "idle" if visit.draft.idle else "answer")
-        self.store.messages.replied(kept, [reply.text for reply in replies], visit.language)
+            kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
+            self._mail(message, replies, visit.person, kind)
+        messages.replied(kept, [reply.text for reply in replies], visit.language)
         return replies
+
+    def _written(self, message: Message, replaces: Sequence[StoredMessage], person: Person, now: datetime) -> datetime:
+        """When it was written, where the person is; an edit tells of the time of the words that it replaces."""
+        if replaces:
+            return replaces[0].written_at
+        return min(local(message.sent_at, person), now) if message.sent_at else now
 
     def _local(self, person: Person) -> datetime:
         return local(self._clock(), person)

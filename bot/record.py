@@ -61,6 +61,8 @@ class Recorder:
         Raises: StoreError, when the store can't take it; nothing of the message is kept then.
         """
         heard, statements = Heard(), list(statements)
+        if self.visit.replaces:
+            self._take_back(self.visit.store.corrections.kept_of(self.visit.replaces), heard)
         for number, statement in enumerate(statements):
             match statement:
                 case Request(want="undo"):
@@ -76,11 +78,13 @@ class Recorder:
                     heard.unclear.append(statement.text)
                 case Fact():
                     self._fact(statement, heard)
-                case Reading(quantity="bare") if not heard.undone:
-                    heard.bare.append(statement)
                 case Reading() | Watering() | Rain() | Sign():
-                    self._observation(as_before(statement, heard.undone), heard)
-        if heard.undone and not heard.kept:
+                    right = as_before(statement, heard.undone, edited=bool(self.visit.replaces))
+                    if isinstance(right, Reading) and right.quantity == "bare":
+                        heard.bare.append(right)
+                    else:
+                        self._observation(right, heard)
+        if heard.undone and not heard.kept and not self.visit.replaces:
             self._moved(heard)
         if surely_tension(heard.bare):
             for bare in heard.bare:
@@ -92,16 +96,21 @@ class Recorder:
 
     def _undo(self, heard: Heard, corrected: Statement | None) -> None:
         """Take back the last thing told, or of it what is corrected in the same message."""
-        names, corrections, person = self._names(), self.visit.store.corrections, self.visit.person
+        corrections, person = self.visit.store.corrections, self.visit.person
         last = corrections.last_kept(person)
         history = self.visit.store.log.history(person)
         undone = last and taken_back(corrected, last, history, self.visit.message.text)
-        if undone:
-            corrections.retract(undone.items, self.visit.message)
-        heard.undone = told(undone, names, self.visit.plant_names) if undone else []
+        heard.undone, names = [], self._names()
+        self._take_back(undone, heard)
         left = corrections.last_kept(person)
         heard.left = told(_counting(left), names, self.visit.plant_names) if left else []
-        for item in undone.items if undone else ():
+
+    def _take_back(self, undone: Kept | None, heard: Heard) -> None:
+        if undone is None:
+            return
+        heard.undone = told(undone, self._names(), self.visit.plant_names)
+        self.visit.store.corrections.retract(undone.items, self.visit.message)
+        for item in undone.items:
             if item.plot in self._names():
                 heard.touch(self.visit.store.plots.by_id(item.plot))
 

@@ -55,9 +55,15 @@ def _names(said: str, report: StoredObservation, corrected: Statement) -> bool:
     return wrong and f" {value:g} " in f" {plain(said)} "
 
 
-def as_before(statement: Statement, undone: list[Statement] | None) -> Any:
-    """A corrected statement, with what it does not repeat taken from the one that was taken back."""
+def as_before(statement: Statement, undone: list[Statement] | None, *, edited: bool = False) -> Any:
+    """A corrected statement, with what it does not repeat taken from the one that was taken back.
+
+    Args:
+        edited: the words of a message were changed: the new ones say it all, but for a bare number.
+    """
     bare = isinstance(statement, Reading) and statement.quantity == "bare"
+    if edited and not bare:
+        return statement
     for old in undone or ():
         if isinstance(old, Watering) and _number_alone(statement):
             return _another_amount(old, float(statement.value))  # type: ignore[attr-defined]

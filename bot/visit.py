@@ -61,6 +61,8 @@ class Visit:
         now: when it is answered, where the person is; what to do is advised for this day.
         line_now: the same, as the line's clock tells it.
         written: when the person wrote it; what it tells of is placed there.
+        replaces: of an edited message all earlier versions, the first one first.
+        aside: it is an edit of something said before the last, so the talk goes on where it stands.
         late: whether it came long after it was written.
         guessed: the person's language, for as long as they have not shown it.
         repeats: an earlier message of the same words, so shortly before that this may be the same one.
@@ -78,6 +80,8 @@ class Visit:
     guessed: str | None = None
     repeats: StoredMessage | None = None
     late: bool = False
+    replaces: tuple[StoredMessage, ...] = ()
+    aside: bool = False
     draft: Draft = field(default_factory=Draft)
 
     @property

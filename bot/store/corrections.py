@@ -8,7 +8,7 @@ from a logger's file is taken back on the office's pages.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from bot.store.database import Database
 from bot.store.facts import Facts, stored_fact
@@ -44,6 +44,12 @@ class Corrections:
             if kept:
                 self.retract(kept.items, by)
             return kept
+
+    def kept_of(self, messages: Sequence[StoredMessage]) -> Kept | None:
+        """What these messages stored and is in force, as one group, that of the last; None: nothing is."""
+        groups = [self._group(each.id, "message", " AND retracted_by IS NULL") for each in messages]
+        items = tuple(item for group in groups for item in group.items)
+        return Kept(message=groups[-1].message, items=items) if items else None
 
     def redo(self, person: Person) -> Kept | None:
         """Bring back what was taken back last; None: there is nothing to bring back."""

@@ -32,6 +32,7 @@ class Messages:
         media: str | None = None,
         language: str | None = None,
         by: str | None = None,
+        replaces: str | None = None,
     ) -> StoredMessage | None:
         """Keep a message; None: one of this person with the same `id` is here already (`seen` gives it).
 
@@ -43,8 +44,8 @@ class Messages:
         written_at = min(sent_at, received_at) if sent_at else received_at
         row = self._database.row(
             """INSERT INTO messages
-            (person, author, their_id, text, received_at, sent_at, written_at, media, language, by)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
+            (person, author, their_id, text, received_at, sent_at, written_at, media, language, by, replaces)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING *""",
             (
                 person.id,
                 author,
@@ -56,6 +57,7 @@ class Messages:
                 media,
                 language,
                 by,
+                replaces,
             ),
         )
         return _message(row) if row else None
@@ -64,6 +66,14 @@ class Messages:
         """The message of this person that bore the channel's `id`, with what was answered."""
         row = self._database.row("SELECT * FROM messages WHERE person = ? AND their_id = ?", (person.id, id))
         return _message(row) if row else None
+
+    def versions(self, person: Person, id: str) -> list[StoredMessage]:
+        """The message of this person that bore the channel's `id`, and those that took its place, oldest first."""
+        rows = self._database.rows(
+            "SELECT * FROM messages WHERE person = ? AND (their_id = ? OR replaces = ?) ORDER BY id",
+            (person.id, id, id),
+        )
+        return [_message(row) for row in rows]
 
     def near_duplicate(self, person: Person, text: str, at: datetime, within: timedelta) -> StoredMessage | None:
         """The latest message of this person with the same words, received less than `within` before `at`.

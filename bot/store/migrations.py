@@ -224,6 +224,12 @@ STEPS: Steps = {
             END""",
     ),
     "house numbers": ("ALTER TABLE plots ADD COLUMN house TEXT",),
+    "edits": (
+        "ALTER TABLE messages ADD COLUMN replaces TEXT",
+        "CREATE INDEX messages_replacing ON messages (person, replaces) WHERE replaces IS NOT NULL",
+        """CREATE TRIGGER edits_are_never_edited BEFORE UPDATE OF replaces ON messages
+            BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
+    ),
 }
 
 

@@ -6,7 +6,7 @@ from telegram_town import ANN, BEN, CLUB, Town
 
 
 def test_a_plot_is_set_up_with_buttons_alone(town: Town) -> None:
-    assert town.talk(ANN, "/start").text.startswith("What grows there?")
+    assert "Like tomatoes, lawn or young tree" in town.talk(ANN, "/start").text
     place = town.talk(ANN, "tomatoes")
     assert place.keyboard is not None
     assert place.keyboard[0] == [{"text": "I'm there now: send the spot", "request_location": True}]
@@ -49,7 +49,7 @@ def test_spanish_has_all_its_accents(town: Town) -> None:
 
 
 def test_the_language_of_the_telephone_is_a_guess_that_words_set_right(town: Town) -> None:
-    assert town.talk(ANN, "/start", language="es").text.startswith("¿Qué tiene sembrado?")
+    assert "Por ejemplo tomate" in town.talk(ANN, "/start", language="es").text
     assert "Where is it?" in town.talk(ANN, "I have a small lawn here", language="es").text
     assert "What soil is it" in town.talk(ANN, "SKIP", language="es").text
 
@@ -58,8 +58,7 @@ def test_the_language_can_be_chosen_by_button(town: Town) -> None:
     asked = town.talk(ANN, "/language")
     assert asked.buttons == ["English", "Español"]
     assert "idioma español" in town.talk(ANN, "Español").text
-    assert "De qué" not in town.talk(ANN, "/help").text
-    assert town.api.to(ANN)[-1].text.startswith("Dry Fork desk. Diga cómo está la tierra")
+    assert "Diga cómo está la tierra" in town.talk(ANN, "/help").text
 
 
 def test_what_is_kept_is_told_and_can_be_erased(town: Town) -> None:
