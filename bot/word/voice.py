@@ -13,7 +13,7 @@ from bot.word.amounts import Amounts
 
 MOST = 2 * gsm7.EACH_OF_MORE - 1  # no text of ours is longer on SMS; an escape at the seam may cost one septet
 # Channels that show the answers to a question as buttons, and texts in lines.
-_ROOMY = frozenset({"telegram"})
+_ROOMY = frozenset({"telegram", "web"})
 LONGEST = {"plot": 24, "old": 24, "words": 40, "office": 40}  # septets of other people's words in a sentence, on SMS
 
 

@@ -6,7 +6,7 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 from served import Site, served
 
 CHROMIUM = shutil.which("chromium")
@@ -25,6 +25,7 @@ FLAGS = [
 def browser() -> Iterator[Browser]:
     if CHROMIUM is None:
         pytest.skip("chromium is not installed")
+    expect.set_options(timeout=20_000)  # a slow machine is no fault of the page
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         yield started

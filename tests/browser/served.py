@@ -10,6 +10,7 @@ from threading import Thread
 
 from waitress.server import create_server
 
+from bot import places
 from bot.channels.web import Pages, chat_pages
 from bot.line import Line, Office, open_line
 from bot.web import create_app
@@ -40,6 +41,7 @@ class Site:
 @contextmanager
 def served() -> Iterator[Site]:
     """A fresh line with its pages and workers, on a free port."""
+    places.load()  # as the served line does, so that no answer waits for it
     line = open_line(None, WEATHER, lambda: NOON, office=OFFICE)
     crew = Crew([Pages(line.post)], lambda: NOON)
     app = create_app("a secret of these tests", [chat_pages(line, OFFICE, "http://127.0.0.1")], crew.health)
@@ -49,6 +51,9 @@ def served() -> Iterator[Site]:
     crew.start()
     yield Site(line, f"http://127.0.0.1:{server.effective_port}")
     crew.stop()
+    server.task_dispatcher.shutdown()
+    for channel in list(server.active_channels.values()):
+        channel.will_close = True
     server.close()
     serving.join(5)
     line.store.close()

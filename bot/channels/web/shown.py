@@ -13,7 +13,7 @@ from bot.message import Conversation, Turn
 from bot.word.say import Words
 
 # A verdict opens its text in capitals, in any language; what to do ends with the sentence, after `WAIT.` with the next.
-_VERDICT = re.compile(r"(?P<verdict>[A-ZÁÉÍÓÚÑ]{4,}\b)(?P<lead>(?:\. )?.*?(?:[.!?](?= )|$))\s*(?P<text>.*)", re.DOTALL)
+_VERDICT = re.compile(r"(?P<verdict>[A-ZÁÉÍÓÚÑ]{4,}\b)(?P<lead>(?:\. )?.*?(?:[.!?](?=\s)|$)) *(?P<text>.*)", re.DOTALL)
 _LOCALES = {"en": "en_US", "es": "es_US"}
 
 
