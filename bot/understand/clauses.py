@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bot.understand import words
-from bot.understand.items import Item, Row, at, kind_at
+from bot.understand.items import Item, Row, at, kind_at, text_at
 from bot.understand.joining import completes, joins, same_event
 from bot.understand.lexicon import unit_forms
 from bot.understand.subjects import (
@@ -214,7 +214,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if item.kind == "ask":
         turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
         plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
-        return (turned and item.text not in _NEEDS_HEAD) or plain
+        heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
+        return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
     if about == "reading" and full:
         if item.kind == "rain":
             if any(one.text in ("chance", "probabilidad") for one in before):

@@ -75,7 +75,8 @@ def clock_span(row: Row, place: int) -> tuple[Item, int] | None:
     second = _time(row, link + 1)
     if second is None or starts_unit(row, link + 1 + second[3]) or text_at(row, link + 1 + second[3]) == "/":
         return _lone_time(row, place, start, first)
-    sure = first[2] or second[2] or (opened and text_at(row, place) in ("from", "desde"))
+    watering = any(item.kind in ("watered", "gave", "method") for item in row[max(0, place - _FARTHEST) : place])
+    sure = first[2] or second[2] or (opened and (watering or text_at(row, place) in ("from", "desde")))
     if not sure or (text_at(row, link) in ("and", "y") and not opened):
         return _lone_time(row, place, start, first)
     end = link + 1 + second[3]
@@ -112,7 +113,8 @@ _OFF = words.named("off")
 _TURNED_ON = words.named("turned_on")
 _TURNED_OFF = words.named("turned_off")
 _BESIDE_CLOCK = words.named("beside_clock")
-_FARTHEST = 7
+_FARTHEST = 9
+_PASSED = frozenset({"mark", "method", "plot", "all", "water", "thing", "name", "emitter", "at", "date", "daypart"})
 
 
 def on_and_off(row: Row, place: int) -> tuple[Item, int] | None:
@@ -135,8 +137,8 @@ def _clock_after(row: Row, place: int, allowed: frozenset[str]) -> int | None:
     for here in range(place + 1, min(place + _FARTHEST, len(row))):
         item = row[here]
         if item.kind in ("clock", "number"):
-            return here
-        if item.kind != "mark" and item.text not in allowed | _BESIDE_CLOCK:
+            return None if starts_unit(row, here + 1) else here
+        if item.kind not in _PASSED and item.text not in allowed | _BESIDE_CLOCK:
             return None
     return None
 

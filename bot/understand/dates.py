@@ -144,7 +144,8 @@ def _weekday(row: Row, place: int, today: date) -> tuple[When, int] | None:
     while text_at(row, here) in ("pasado", "que", "paso") or kind_at(row, here) == "next":
         ahead = ahead or kind_at(row, here) == "next"
         here += 1
-    if place and text_at(row, place - 1) in ("every", "each", "cada", "los", "todos", "todos los"):
+    each = text_at(row, place - 1) == "each" and place > 1 and starts_unit(row, place - 2)
+    if place and not each and text_at(row, place - 1) in ("every", "each", "cada", "los", "todos", "todos los"):
         return When(of_weekday(today, weekday).day, "habit"), here - place
     return (When(None, "future") if ahead else of_weekday(today, weekday)), here - place
 
@@ -215,7 +216,7 @@ def days_back(today: date) -> Rule:
         if first.kind == "quantity" and kind_at(row, place + 1) == "ago":
             return _back(row, place, place, place + 2, today)
         if (
-            first.text in ("for", "in")
+            first.text in ("for", "in", "en")
             and kind_at(row, place + 1) == "quantity"
             and row[place + 1].value.dimension == "days"
         ):

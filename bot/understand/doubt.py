@@ -28,7 +28,9 @@ _BEFORE = (
 
 def figures_left(clause: Clause, made: Iterable[Statement]) -> list[Item]:
     """The figures of a clause that none of its statements took up and that count or name nothing."""
-    taken = [*_amounts(made)]
+    often = clause.first("often")
+    times = float(often.value) if often is not None else 1.0
+    taken = [share for amount in _amounts(made) for share in {amount, amount / times}]
     return [
         item
         for place, item in enumerate(clause.items)

@@ -139,7 +139,7 @@ def _has_values(clause: Clause) -> bool:
 
 def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     told = clause.first("method")
-    if told is None or clause.has("date", "sign", "rain", "neg", "plan") or clause.quantities():
+    if told is None or clause.has("date", "sign", "rain", "neg", "plan", "number") or clause.quantities():
         return None
     place = clause.items.index(told) + 1
     if place < len(clause.items) and clause.items[place].kind == "interrogative" and not clause.has("plot", "name"):

@@ -133,12 +133,12 @@ def together(row: Row, place: int) -> tuple[Item, int] | None:
     whole = first.value
     if (
         first.value.dimension == "duration"
-        and link == 1
         and second.kind == "number"
-        and (second.glued or _ends_hours(row, place + 2))
+        and ((second.glued and link == 1) or _ends_hours(row, place + link + 1, whole.value))
         and second.value < 60
     ):
-        return joined("quantity", Quantity("duration", whole.value + second.value), row[place : place + 2]), 2
+        end = place + link + 1
+        return joined("quantity", Quantity("duration", whole.value + second.value), row[place:end]), link + 1
     if not _is(second, whole.dimension):
         return None
     hours = whole.dimension == "duration" and whole.value >= 60 > second.value.value > 0
@@ -151,10 +151,10 @@ def together(row: Row, place: int) -> tuple[Item, int] | None:
     ), link + 1
 
 
-def _ends_hours(row: Row, place: int) -> bool:
+def _ends_hours(row: Row, place: int, minutes: float) -> bool:
     """Whether "1 h 20" ends here: with the text, or with "of water", "on the", "to the"."""
     ends = place == len(row) or kind_at(row, place) == "date" or text_at(row, place) in _AFTER_HOURS
-    return ends and row[place - 2].value.value % 60 == 0
+    return ends and minutes % 60 == 0
 
 
 _AFTER_HOURS = words.named("after_hours")

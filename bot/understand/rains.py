@@ -17,7 +17,8 @@ _MOST_IN_GAUGE = 6.0
 
 def rains(clause: Clause, state: State) -> list[Statement] | None:
     """The rain that a clause reports, or None when it reports none."""
-    gauge = clause.says("gauge", "gage", "guage") and (bool(clause.quantities("length")) or _is_small(clause))
+    depth = bool(clause.quantities("length")) and not clause.has("at", "deep")
+    gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause))
     if not (clause.has("rain") or gauge or _poured(clause)):
         return None
     if not clause.has("neg") and (clause.says(*_OF_WHAT_COMES) or clause.has("next")):

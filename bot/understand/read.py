@@ -173,7 +173,7 @@ def _note_plot(clause: Clause, state: State) -> None:
 
 
 _TELLING = (
-    *("pest", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash"),
+    *("pest", "rod", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash"),
     *("soilword", "root", "rain", "feel", "sign", "habit", "planted"),
 )
 

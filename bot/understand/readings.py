@@ -309,7 +309,8 @@ def _statements(found: list[_Found], clause: Clause, state: State) -> list[State
             return [Unclear(text=state.text[clause.start : clause.end])]
         quantity = value.quantity or _told_by(clause, value, state)
         amount = value.value
-        if quantity == "percent" and isinstance(amount, float) and 0 < amount < 1 and clause.has("instrument"):
+        share = value.quantity is None or clause.has("instrument")
+        if quantity == "percent" and isinstance(amount, float) and 0 < amount < 1 and share:
             amount *= 100
         if quantity in _VALUES:
             state.quantity = quantity

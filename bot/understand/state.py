@@ -17,7 +17,7 @@ class Run:
 
     sentence: int
     unit: Quantity
-    amount_first: bool
+    order: tuple[str, ...]
 
 
 @dataclass(slots=True)

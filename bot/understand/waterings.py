@@ -77,25 +77,32 @@ def _repeat(events: list[_Event], clause: Clause) -> None:
 def _note_run(clause: Clause, state: State) -> None:
     """What a bare figure of the next stretch would be: in "20 min on the tomatoes, 40 on the peaches" so many minutes."""
     amounts = [item for item in clause.items if _is_amount(item)]
-    plot = clause.first("plot", "all")
     state.run = None
     if len(amounts) == 1 and (figure := leading_number(amounts[0])):
         quantity = amounts[0].value
         unit = Quantity(quantity.dimension, quantity.value / figure)
-        state.run = Run(state.sentence, unit, amount_first=plot is None or amounts[0].start < plot.start)
+        state.run = Run(state.sentence, unit, _order(clause, amounts[0]))
+
+
+def _order(clause: Clause, amount: Item) -> tuple[str, ...]:
+    """Amount, plots and days of a clause in the order told, each kind once."""
+    told = ["amount" if item is amount else item.kind for item in clause.items]
+    return tuple(dict.fromkeys("plot" if kind in ("all", "name") else kind for kind in told if kind in _ORDERED))
+
+
+_ORDERED = frozenset({"amount", "plot", "all", "name", "date"})
 
 
 def _run_on(clause: Clause, state: State) -> Clause:
     """The clause with its bare figure as an amount, when it runs on in the order of the watering before."""
-    run, figures, plot = state.run, clause.every("number"), clause.first("plot", "all", "name")
+    run, figures = state.run, clause.every("number")
     state.run = None
-    if run is None or run.sentence != clause.sentence or len(figures) != 1 or clause.quantities():
+    if run is None or run.sentence != clause.sentence or len(figures) != 1 or clause.quantities() or clause.has(*_NO_RUN):
         return clause
-    figure = figures[0]
-    place = clause.items.index(figure)
-    again = place > 0 and clause.items[place - 1].text in _SO_LONG
-    ordered = plot is not None and (figure.start < plot.start) is run.amount_first and not clause.has("at")
-    if not (again or ordered) or clause.has(*_NO_RUN):
+    figure, order = figures[0], _order(clause, figures[0])
+    before = clause.items[max(0, clause.items.index(figure) - 1)]
+    ordered = len(order) > 1 and order == run.order[-len(order) :] and before.kind != "at"
+    if not (ordered or before.text in _SO_LONG):
         return clause
     amount = Quantity(run.unit.dimension, run.unit.value * float(figure.value))
     items = (replace(item, kind="quantity", value=amount) if item is figure else item for item in clause.items)
@@ -301,11 +308,14 @@ def _is_depth(clause: Clause, place: int) -> bool:
     return any(one.kind == "gave" and one.text in _PUT for one in clause.items[:place])
 
 
+def _are_days(events: list[_Event]) -> bool:
+    """Whether several events are the days of one plot: "tues and thurs 20 min"."""
+    return all(event.inherited or not event.plots for event in events[1:])
+
+
 def _share(events: list[_Event], state: State, clause: Clause) -> None:
     """A day, plot or amount that only one of several carries counts for its neighbours without."""
-    if events[-1].amounts() and not any(
-        event.amounts() or (event.plots and not event.inherited) for event in events[:-1]
-    ):
+    if events[-1].amounts() and not any(event.amounts() for event in events[:-1]) and _are_days(events):
         for event in events[:-1]:
             event.minutes, event.depth_mm = events[-1].minutes, events[-1].depth_mm
             event.litres, event.litres_each = events[-1].litres, events[-1].litres_each
@@ -334,7 +344,8 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     about = clause.has("watered", "water", "gave", "method") or any(
         "riego" in item.text.split() for item in clause.every("ask")
     )
-    if not clause.has("neg") or not about or asking or clause.asks or clause.has("rain"):
+    since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
+    if not clause.has("neg") or not about or (asking and not since) or clause.asks or clause.has("rain"):
         return None
     when = _since(clause, state)
     if when is None:
