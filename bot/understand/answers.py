@@ -35,6 +35,7 @@ def _any(forms: frozenset[str]) -> str:
     return "|".join(re.escape(form) for form in sorted(forms, key=len, reverse=True))
 
 
+_REPORTING = ("watered", "gave", "rain", "sign", "correct", "plan", "pest")
 _UNKNOWN = re.compile(rf"\b({_any(words.named('not_known'))})\b")
 _YES = words.named("yes")
 _NO = words.named("no")
@@ -94,7 +95,7 @@ def unknown(asked: Asked) -> Fact:
 def says_unknown(clause: Clause, state: State) -> bool:
     """Whether a clause says that the person does not know."""
     said = re.findall(r"[^\W_]+", fold(state.text[clause.start : clause.end][:400]))
-    if clause.has(*_BUSY, "soil", "quantity", "number", "feel"):
+    if clause.has(*_REPORTING, "soil", "quantity", "number", "feel"):
         return False
     return len(said) <= 12 and _UNKNOWN.search(" ".join(said)) is not None
 

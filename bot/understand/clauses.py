@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at, text_at
-from bot.understand.joining import completes, joins, same_event
+from bot.understand.joining import completes, is_its_depth, joins, same_event
 from bot.understand.lexicon import unit_forms
 from bot.understand.subjects import (
     VALUES,
@@ -207,6 +207,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
         return True
     if lists_catches(before):
         return False
+    if item.kind == "method" and _counts(before):
+        return True
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)
     about = group(before)
@@ -230,6 +232,19 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if about == "rain":
         return item.kind == "watered"
     return False
+
+
+def _counts(before: Row) -> bool:
+    """ "40 apple trees on drip": the equipment after a count is told for itself."""
+    kinds = [item.kind for item in before]
+    if (
+        not kinds
+        or any(kind in ("watered", "gave", "quantity", "each", "per", "date") for kind in kinds)
+        or "number" not in kinds
+    ):
+        return False
+    after = kinds[kinds.index("number") + 1 :]
+    return bool(after) and after[0] in ("plot", "thing", "name")
 
 
 def _tells_more(before: Row, item: Item) -> bool:
@@ -256,13 +271,13 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
     waiting: Row = []
     for piece in pieces:
         standing = strength(piece)
-        if standing == "strong" and made and same_event(made[-1], piece):
+        if standing == "strong" and made and (same_event(made[-1], piece) or is_its_depth(made[-1], piece)):
             made[-1].extend(piece)
         elif standing == "weak" and (made or waiting) and joins(made[-1] if made else waiting, piece):
             (made[-1] if made else waiting).extend(piece)
         elif standing == "weak" and not made and not _has_own(piece):
             waiting.extend(piece if waiting else _unlinked(piece))
-        elif standing == "empty" and made and not _is_chat(piece):
+        elif standing == "empty" and made and not _is_chat(piece) and not _is_want(piece):
             made[-1].extend(piece)
         elif standing == "empty" and not made and waiting:
             waiting.extend(piece)
@@ -278,6 +293,15 @@ def _unlinked(piece: Row) -> Row:
     while len(piece) > 1 and _is_link(piece[0]):
         piece = piece[1:]
     return piece
+
+
+def _is_want(piece: Row) -> bool:
+    """A single word that asks by itself: ", forecast?"."""
+    told = [item for item in piece if not _is_link(item)]
+    return len(told) == 1 and told[0].text in _WANTS
+
+
+_WANTS = words.named("wants_alone")
 
 
 def _is_chat(piece: Row) -> bool:

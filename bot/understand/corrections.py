@@ -20,9 +20,12 @@ _ARTICLES = words.named("articles")
 _LOOK_BACK = 40
 
 
-def corrected(row: Row) -> tuple[Row, bool]:
+def corrected(row: Row, language: str) -> tuple[Row, bool]:
     """The row with its corrections carried out, and whether it takes back an entry of before."""
     row, takes_back = _opening(row)
+    row = _thought_better(row, language)
+    if row and row[-1].kind == "correct" and row[-1].text not in _LOOSE and not takes_back:
+        row, takes_back = row[:-1], True
     row, replaced = _without_rejected(row)
     row = _past_pointers(row, 0) if replaced else row
     out: Row = []
@@ -123,6 +126,21 @@ def _without_rejected(row: Row) -> tuple[Row, bool]:
             start = place - (row[place - 1].is_mark(","))
             return [*row[:start], *row[end:]], True
     return _not_but(row)
+
+
+def _thought_better(row: Row, language: str) -> Row:
+    """ "2 hrs, no 3 hrs", "2 horas, no, 3 horas": the later amount is the right one. Spanish "2, no 3" says 2."""
+    for place in range(2, len(row) - 1):
+        if row[place].text != "no" or not row[place - 1].is_mark(",", "-", "."):
+            continue
+        after = place + 1 + row[place + 1].is_mark(",")
+        before, right = row[place - 2], at(row, after)
+        if right is None or before.kind not in ("number", "quantity") or before.kind != right.kind:
+            continue
+        same = before.kind == "number" or before.value.dimension == right.value.dimension
+        if same and (language == "en" or after == place + 2):
+            return [*row[: place - 2], *row[after:]]
+    return row
 
 
 def _behind(row: Row, place: int) -> Item | None:

@@ -156,6 +156,8 @@ def _figures(row: Row, place: int, today: date, units: str) -> tuple[When, int] 
     pair = at(row, place + opened)
     if pair is None or pair.kind != "slash" or not (opened or len(pair.value) == 3):
         return None
+    if text_at(row, place + opened + 1) in (":", "=") and kind_at(row, place + opened + 2) == "slash":
+        return None
     when = of_figures(today, units, pair.value)
     return None if when is None else (when, 1 + opened)
 

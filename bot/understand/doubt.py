@@ -21,20 +21,23 @@ _COUNTED = frozenset(
     {"thing", "name", "plot", "instrument", "emitter", "times", "part", "daypart", "am", "pm", "container"}
 )
 _NAMING = frozenset({"thing", "instrument", "emitter", "name", "at", "month"})
-_BEFORE = (
-    words.named("not_an_amount") | words.named("before_no_value") | frozenset({"in", "to", "at", "a", "las", "like"})
-)
+_BEFORE = words.named("not_an_amount") | words.named("before_no_value") | frozenset({"in", "to", "at", "a", "las"})
 
 
 def figures_left(clause: Clause, made: Iterable[Statement]) -> list[Item]:
     """The figures of a clause that none of its statements took up and that count or name nothing."""
+    made = [*made]
+    lasting = all(isinstance(statement, Rain) for statement in made)  # how long it rained is nowhere kept
     often = clause.first("often")
     times = float(often.value) if often is not None else 1.0
     taken = [share for amount in _amounts(made) for share in {amount, amount / times}]
     return [
         item
         for place, item in enumerate(clause.items)
-        if (value := _value(item)) is not None and not _is_taken(value, taken) and not _is_beside(clause, place)
+        if (value := _value(item)) is not None
+        and not (lasting and _is_time(item))
+        and not _is_taken(value, taken)
+        and not _is_beside(clause, place)
     ]
 
 
@@ -53,6 +56,10 @@ def _value(item: Item) -> float | None:
     if item.kind == "number":
         return None if " - " in item.text else float(item.value)  # 7-12 was a day
     return item.value.value if item.kind == "quantity" and item.value.dimension not in _NOT_TAKEN else None
+
+
+def _is_time(item: Item) -> bool:
+    return item.kind == "quantity" and item.value.dimension == "duration"
 
 
 def _is_taken(value: float, taken: list[float]) -> bool:

@@ -108,6 +108,7 @@ def _scale_of_ten(clause: Clause) -> bool:
     )
 
 
+_ARTICLES = words.named("between")
 _NOT_BURIED = words.named("not_buried")
 
 
@@ -145,7 +146,9 @@ def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     if place < len(clause.items) and clause.items[place].kind == "interrogative" and not clause.has("plot", "name"):
         return None
     fit = tagged_fit(found, "method")
-    short = len(clause.items) <= 2 and not clause.has("watered", "gave")
+    said = [item for item in clause.items if item.kind not in ("word", "mark")]
+    named = all(item in said or item.text in _ARTICLES for item in clause.items)
+    short = len(said) <= 2 and named and not clause.has("watered", "gave", "water")
     if fit is None and not short:
         return None
     return of("method", told.value, clause, state, unknown_plot=not clause.has("emitter"))

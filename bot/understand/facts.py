@@ -11,6 +11,7 @@ from bot.understand import equipment, words
 from bot.understand.clauses import Clause
 from bot.understand.fact_slots import VALUES, across_m2, lengths_cm, of, tagged_fit
 from bot.understand.items import Item
+from bot.understand.joining import is_count
 from bot.understand.lexicon import vocabulary
 from bot.understand.naming import is_name
 from bot.understand.patterns import Fit, fits
@@ -36,6 +37,13 @@ def facts(clause: Clause, state: State) -> list[Statement] | None:
         if made is not None:
             return made
     return None
+
+
+def water_days(clause: Clause, state: State) -> list[Statement] | None:
+    """Days on which water is allowed, told before anything in the clause can be taken for a question."""
+    if clause.asks or not clause.has("date") or clause.has("neg"):
+        return None
+    return _water_days(clause, state, fits(clause.texts(), state.language))
 
 
 def settings(clause: Clause, state: State) -> list[Statement] | None:
@@ -172,7 +180,8 @@ def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
 
 
 def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    if not clause.has("planted") or not clause.has("date", "slash"):
+    planted = clause.has("planted") or (clause.says("went in", "se metieron") and clause.has("plot", "name"))
+    if not planted or not clause.has("date", "slash") or clause.quantities("length"):
         return None
     when = next((when for item in clause.items if (when := state.day_of(item)) is not None), None)
     if when is None or when.day is None or not _could_be_planting(when.day, when.fault, state):
@@ -199,6 +208,8 @@ def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     """ "there are 9 cherries", "40 peach trees", "tengo 12 duraznos"."""
     if clause.has("watered", "gave", "rain", "feel", "instrument", "date", "at", "slash") or clause.quantities():
         return None
+    if is_count(list(clause.items)) and clause.says(*_THEM):
+        return of("count", float(clause.every("number")[0].value), clause, state)
     for place, item in enumerate(clause.items):
         thing = _thing_after(clause, place) if item.kind == "number" and float(item.value) == int(item.value) else None
         if thing is not None and (tagged_fit(found, "have") is not None or place == 0):
@@ -258,13 +269,13 @@ def _first_names(items: list[Item]) -> list[Item]:
     return named
 
 
+_THEM = words.named("of_them")
 _COPULAS = words.named("copulas")
 _PRONOUNS = words.named("pronouns")
 
 _RULES: tuple[Rule, ...] = (
     _told_place,
     _place,
-    _water_days,
     _stress,
     _planted,
     _trunk,

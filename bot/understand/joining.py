@@ -30,6 +30,28 @@ _OPEN = {"neg", "plan", "ask", "habit", "since"}
 _OF_ITS_OWN = {"plot", "all", "neg", "plan", "ask", "each", "habit"}
 
 
+def is_its_depth(before: Row, piece: Row) -> bool:
+    """ "52 cb, 18 inch probe": a depth with the instrument after a value without one; "dug 10 in, makes a ball" before it."""
+    if not group(before) and group(piece) == "reading" and not kinds(before) & {"plot", "number", "date"}:
+        return any(is_length(item) for item in before) and not any(is_length(item) for item in piece)
+    told = {item.kind for item in piece if item.kind not in ("mark", "word", "one", "at")}
+    depths = [any(is_length(item) for item in row) for row in (before, piece)]
+    return group(before) == "reading" and told == {"quantity", "instrument"} and depths == [False, True]
+
+
+def is_count(piece: Row) -> bool:
+    """ "30 trees", "12 of them": a stretch that only counts."""
+    told = [item for item in piece if item.kind not in ("mark", "word", "one")]
+    first = next(iter(told), None)
+    if first is None or first.kind != "number":
+        return False
+    counted = {item.kind for item in told[1:]}
+    return (bool(counted) and counted <= {"thing", "name", "plot"}) or any(item.text in _OF_THEM for item in piece)
+
+
+_OF_THEM = words.named("of_them")
+
+
 def joins(before: Row, piece: Row) -> bool:
     """Whether a weak stretch goes with the clause before it."""
     about = group(before)
@@ -41,6 +63,8 @@ def joins(before: Row, piece: Row) -> bool:
         return True
     if any(is_amount(item) for item in piece):
         return about in ("watering", "fact", "rain")
+    if about == "fact" and is_count(piece):
+        return False
     if any(item.kind in ("number", "slash") for item in piece):
         if about == "watering":
             return not any(item.kind in ("at", "plot") for item in piece) and not any(

@@ -7,6 +7,7 @@ from functools import cache
 
 from bot.understand import words
 from bot.understand.items import Row
+from bot.understand.lexicon import is_proper
 
 
 @cache
@@ -33,28 +34,20 @@ def _weights() -> dict[str, dict[str, float]]:
     return found
 
 
-_NEUTRAL = frozenset({"ok", "okay", "no", "me", "a"})
+_NEUTRAL = frozenset({"ok", "okay", "no", "me", "a", "idea"})
 _UNIT_WORDS = {language: words.named(f"unit_words_{language}") for language in words.LANGUAGES}
 
 
 def language_of(row: Row, chosen: str | None, text: str) -> str:
     """The language of the words of a row; the person's own, else English, where the words do not tell."""
     weights = _weights()
-    texts = [item.text for place, item in enumerate(row) if item.kind == "word" and not _is_proper(row, place, text)]
+    texts = [item.text for place, item in enumerate(row) if item.kind == "word" and not is_proper(row, place, text)]
     scores = {language: _score(texts, weights[language]) for language in words.LANGUAGES}
     best = max(scores.values())
     leading = [language for language, score in scores.items() if score == best]
     if best and len(leading) == 1:
         return leading[0]
     return chosen if chosen in words.LANGUAGES else words.LANGUAGES[0]
-
-
-def _is_proper(row: Row, place: int, text: str) -> bool:
-    """Whether a word is a proper name by its capital: not at the head of a sentence, not in a shouted text."""
-    item = row[place]
-    if not place or row[place - 1].kind == "mark" or not text[item.start].isupper():
-        return False
-    return text[item.start : item.end].istitle() and not text.istitle()
 
 
 def _score(texts: Iterable[str], weights: dict[str, float]) -> float:

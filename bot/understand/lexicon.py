@@ -87,10 +87,17 @@ def _guessable() -> dict[str, list[str]]:
 @lru_cache(maxsize=8192)
 def mended(word: str) -> str:
     """The word, or the known word that it misspells: same first letter, nearly the same letters."""
+    if word in words.slips():
+        return words.slips()[word]
     if word in vocabulary() or not _SHORTEST <= len(word) <= _LONGEST:
         return word
     best = process.extractOne(word, _guessable().get(word[0], []), scorer=fuzz.ratio, score_cutoff=_CLOSE)
-    return best[0] if best else word
+    return best[0] if best and not _is_another(word, best[0]) else word
+
+
+def _is_another(word: str, known: str) -> bool:
+    """A short word with one letter changed is more likely another word ("marge", "marga") than a slip."""
+    return len(word) == len(known) == _SHORTEST and sorted(word) != sorted(known)
 
 
 @cache
@@ -119,15 +126,32 @@ def mended_unit(word: str) -> str:
 
 
 def plain_items(tokens: list[Token]) -> Row:
-    """One item a token, misspellings mended."""
-    row: Row = []
-    for token in tokens:
-        text, value = token.text, token.value if token.kind == "number" else None
-        if token.kind == "word":
-            counted = bool(row) and (row[-1].kind == "number" or row[-1].text in _number_words())
-            text = mended(mended_unit(text) if counted else text)
-        row.append(Item(token.kind, value, text, token.start, token.end, token.glued))
-    return row
+    """One item a token."""
+    return [
+        Item(
+            token.kind, token.value if token.kind == "number" else None, token.text, token.start, token.end, token.glued
+        )
+        for token in tokens
+    ]
+
+
+def with_mended(row: Row, text: str) -> Row:
+    """The row with misspellings mended; not in what is a name: a word with a capital within a sentence."""
+    out: Row = []
+    for place, item in enumerate(row):
+        if item.kind == "word" and not is_proper(row, place, text):
+            counted = bool(out) and (out[-1].kind == "number" or out[-1].text in _number_words())
+            item = replace(item, text=mended(mended_unit(item.text) if counted else item.text))
+        out.append(item)
+    return out
+
+
+def is_proper(row: Row, place: int, text: str) -> bool:
+    """Whether a word is a proper name by its capital: not at the head of a sentence, not in a shouted text."""
+    item = row[place]
+    if not place or row[place - 1].kind == "mark" or not text[item.start].isupper():
+        return False
+    return text[item.start : item.end].istitle() and not text.istitle()
 
 
 def matching(found: Forms, row: Row, place: int) -> words.Term | None:

@@ -77,7 +77,8 @@ def with_names(clause: Clause, text: str) -> Clause:
     place = 0
     while place < len(clause.items):
         item = clause.items[place]
-        stretch = _stretch(clause, place) if is_name(item) and not _is_each(clause, place) else []
+        named = is_name(item) or _is_unknown_subject(clause, place)
+        stretch = _stretch(clause, place) if named and not _is_each(clause, place) else []
         stretch = [one for one in stretch if one.start >= (out[-1].end if out else 0) or one in out]
         specific = any(one.text not in _GENERIC for one in stretch)
         if stretch and specific and (not known or (_is_listed(out, stretch))):
@@ -90,6 +91,25 @@ def with_names(clause: Clause, text: str) -> Clause:
             out.append(item)
             place += 1
     return replace(clause, items=tuple(out))
+
+
+def _is_unknown_subject(clause: Clause, place: int) -> bool:
+    """ "el membrillo esta en 50": a word that no list knows, after an article and before what is told of it."""
+    item, before, after = clause.items[place], at(list(clause.items), place - 1), at(list(clause.items), place + 1)
+    if before is None or after is None or before.text not in _ARTICLES:
+        return False
+    if item.text in _PEOPLE or len(item.text) < _SHORTEST or not _may_lead(item):
+        return False
+    told = after.kind in ("reads", "feel", "interrogative") or (
+        after.kind == "quantity" and after.value.dimension in _READ
+    )
+    return told and not any(part in item.text for part in ("meter", "metro", "sensor", "sond", "medid"))
+
+
+_ARTICLES = words.named("between")
+_SHORTEST = 4
+_PEOPLE = words.named("people")
+_READ = ("tension", "resistance", "percent", "dial")
 
 
 def _is_listed(before: list[Item], stretch: list[Item]) -> bool:

@@ -6,9 +6,12 @@ is a date, a pair of depths or a fraction.
 
 from __future__ import annotations
 
+from bot.understand import words
 from bot.understand.items import Item, Row, at, joined, kind_at, text_at
 from bot.understand.lexicon import matching, unit_forms
 
+_ARTICLES = words.named("quantities_articles") - {"an", "all", "each"}
+_LEAST_OF_RANGE = 5  # "2 5 gallon buckets" counts them
 _SPOKEN = ("small", "tens", "hundreds", "scale")
 _PARTS_OF_A_UNIT = (2, 3, 4, 5, 8, 10, 16, 32)
 _MOST_WORDS = 8
@@ -17,7 +20,10 @@ _SUFFIXES = ("st", "nd", "rd", "th")
 
 def starts_unit(row: Row, place: int) -> bool:
     """Whether a form of some unit stands here."""
-    return at(row, place) is not None and matching(unit_forms(), row, place) is not None
+    item = at(row, place)
+    if item is None or (item.text == "in" and not item.glued and text_at(row, place + 1) in _ARTICLES):
+        return False
+    return matching(unit_forms(), row, place) is not None
 
 
 def number(row: Row, place: int) -> tuple[Item, int] | None:
@@ -209,6 +215,8 @@ def number_range(row: Row, place: int) -> tuple[Item, int] | None:
     opened = kind_at(row, place) == "between" or from_word
     first = place + opened
     low, link, high = at(row, first), at(row, first + 1), at(row, first + 2)
+    if low is not None and link is not None and _is_spoken_range(row, first):
+        return joined("number", (low.value + link.value) / 2, row[first : first + 2]), 2
     if low is None or link is None or high is None or low.kind != "number" or high.kind != "number":
         return None
     if (
@@ -219,6 +227,15 @@ def number_range(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     stretch = row[place : first + 3]
     return joined("number", (low.value + high.value) / 2, stretch), len(stretch)
+
+
+def _is_spoken_range(row: Row, place: int) -> bool:
+    """ "15 20 min": two figures close together before a unit of time or volume."""
+    low, high = row[place], row[place + 1]
+    if low.kind != "number" or high.kind != "number" or not _LEAST_OF_RANGE <= low.value < high.value <= 2 * low.value:
+        return False
+    unit = matching(unit_forms(), row, place + 2) if at(row, place + 2) else None
+    return unit is not None and unit.value.startswith(("duration", "volume"))
 
 
 def _links(row: Row, place: int, link: Item, opened: bool) -> bool:

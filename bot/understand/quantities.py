@@ -180,6 +180,8 @@ def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     if second.kind != "quantity" or second.value.dimension not in _SHARED or _is_told_of(row, place - 1):
         return None
+    if second.value.dimension != "length" and kind_at(row, place - 1) == "at":
+        return None
     unit = second.value.value / leading_number(second)
     return joined("quantity", Quantity(second.value.dimension, first.value * unit), row[place : place + 1]), 1
 

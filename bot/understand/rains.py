@@ -11,6 +11,7 @@ from bot.understand.statements import Rain, Statement, Unclear
 
 _OF_WHAT_COMES = words.named("of_what_comes")
 _SOME = words.named("some")
+_IN_GAUGE = words.named("in_gauge")
 _PARTS = 16
 _MOST_IN_GAUGE = 6.0
 
@@ -19,9 +20,10 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     """The rain that a clause reports, or None when it reports none."""
     depth = bool(clause.quantities("length")) and not clause.has("at", "deep")
     gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause))
-    if not (clause.has("rain") or gauge or _poured(clause)):
+    drop = clause.says(*_NOT_A_DROP) and not clause.has("water", "watered", "gave", "plot", "name", "feel")
+    if not (clause.has("rain") or gauge or drop or _poured(clause) or _in_parts(clause)):
         return None
-    if not clause.has("neg") and (clause.says(*_OF_WHAT_COMES) or clause.has("next")):
+    if not clause.has("neg") and (clause.says(*_OF_WHAT_COMES) or clause.has("next") or _lies_ahead(clause)):
         return []
     state.plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
     found = _depths_and_days(clause, state)
@@ -45,12 +47,35 @@ def _poured(clause: Clause) -> bool:
     return not clause.has("plot", "name", "thing", "each") and not clause.quantities("volume")
 
 
+_NOT_A_DROP = words.named("not_a_drop")
+
+
+def _in_parts(clause: Clause) -> bool:
+    """ "we got a tenth", "two tenths monday": only rain is told in parts without a unit."""
+    parts = [item for item in clause.items if item.text.split()[-1] in _TENTHS]
+    return (
+        bool(parts)
+        and not clause.quantities()
+        and not clause.has("plot", "name", "instrument", "watered", "reads", "feel")
+    )
+
+
+_TENTHS = words.named("tenths")
 _IT = words.named("it")
 _POURED = words.named("poured")
 
 
+def _lies_ahead(clause: Clause) -> bool:
+    """ "it's supposed to rain 2 inches": told before the rain."""
+    plan, rain = clause.first("plan"), clause.first("rain")
+    return plan is not None and rain is not None and plan.start < rain.start
+
+
 def _is_small(clause: Clause) -> bool:
     """ "gauge read 0.4": a part of an inch is rain, no tension."""
+    slashes = clause.every("slash")
+    if len(slashes) == 1 and not clause.has("number", "plot") and clause.says(*_IN_GAUGE):
+        return _is_fraction(slashes[0], clause)
     figures = clause.every("number")
     return len(figures) == 1 and 0 < figures[0].value < _MOST_IN_GAUGE and figures[0].value != int(figures[0].value)
 
@@ -73,7 +98,7 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
         return float(item.value.value) if item.value.dimension == "length" else None
     if item.kind == "slash" and _is_fraction(item, clause):
         return default_length_mm(item.value[0] / item.value[1], state.context.units, deep=False)
-    if item.kind == "part" and clause.has("rain"):
+    if item.kind == "part":
         return default_length_mm(float(item.value), state.context.units, deep=False)
     if item.kind == "number" and not clause.quantities("length"):
         return default_length_mm(float(item.value), state.context.units, deep=False)

@@ -8,23 +8,25 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from bot.understand import words as lists
 from bot.understand.answers import answer, says_unknown, unknown
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
 from bot.understand.corrections import corrected
 from bot.understand.doubt import figures_left
-from bot.understand.facts import facts, new_plot, settings
-from bot.understand.items import Row
+from bot.understand.facts import facts, new_plot, settings, water_days
+from bot.understand.items import Item, Row
 from bot.understand.language import language_of
-from bot.understand.lexicon import plain_items
+from bot.understand.lexicon import plain_items, with_mended
 from bot.understand.plots import with_plots
 from bot.understand.rains import rains
-from bot.understand.readings import readings, with_depth, with_temperature
+from bot.understand.readings import readings
 from bot.understand.requests import is_loose, is_question, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
-from bot.understand.statements import Context, Fact, Reading, Request, Sign, Statement, Unclear, Understood, Watering
+from bot.understand.statements import Context, Fact, Reading, Request, Statement, Unclear, Understood, Watering
 from bot.understand.tagging import tagged_row
+from bot.understand.tidying import tidied
 from bot.understand.tokens import cleaned, tokenise
 from bot.understand.waterings import not_watered, planned, waterings
 
@@ -40,8 +42,9 @@ def read(text: str, context: Context) -> Understood:
     Returns: the language and the statements, in the order of the message; SI units; None where nothing is settled.
     """
     text = cleaned(text)
-    words = softened(plain_items(tokenise(text)), text)
-    named = with_plots(words, context.plots)
+    written = softened(plain_items(tokenise(text)), text)
+    words = with_mended(written, text)
+    named = with_mended(with_plots(written, context.plots), text)
     language = language_of(words, context.language, text)
     said = [item.text for item in words if item.kind == "word"] or _lone_mark(words)
     short = whole_message(said, language, sum(item.kind == "plot" for item in named))
@@ -62,7 +65,7 @@ def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
 
     context = Context(now=datetime(2000, 1, 1), units=units)
     text = cleaned(text)
-    words = softened(plain_items(tokenise(text)), text)
+    words = with_mended(softened(plain_items(tokenise(text)), text), text)
     row = tagged_row(words, language_of(words, None, text), context)
     return depths_mm(row, units) if is_can_test(row, units) else None
 
@@ -81,11 +84,13 @@ def _statements(row: Row, state: State) -> list[Statement]:
 
 
 def _told(row: Row, state: State) -> list[Statement]:
-    row, takes_back = corrected(row)
+    row, takes_back = corrected(row, state.language)
     made: list[Statement] = [Request(want="undo")] if takes_back else []
     asked_before: list[Statement] = []
     for clause in clauses(row):
         new = _of_clause(clause, state)
+        if takes_back and _only_points(clause) and all(isinstance(one, Unclear) for one in new):
+            new = []
         if (
             asked_before
             and new
@@ -95,7 +100,7 @@ def _told(row: Row, state: State) -> list[Statement]:
             new, made = (new, made[: -len(asked_before)]) if clause.has("plot", "all") else ([], made)
         made += new
         asked_before = new if new and all(isinstance(one, Request) for one in new) else []
-    made = _tidied(made, state)
+    made = tidied(made, row, state)
     return [_for_asked(statement, state) for statement in made]
 
 
@@ -173,7 +178,7 @@ def _note_plot(clause: Clause, state: State) -> None:
 
 
 _TELLING = (
-    *("pest", "rod", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash"),
+    *("pest", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash"),
     *("soilword", "root", "rain", "feel", "sign", "habit", "planted"),
 )
 
@@ -184,12 +189,17 @@ def _says_something(clause: Clause) -> bool:
         return False
     if clause.has("feel") and clause.has("neg"):
         return False
-    if clause.asks or is_question(clause) or clause.has(*_TELLING):
+    if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
+        return False
+    if clause.asks or is_question(clause) or clause.has(*_TELLING) or (clause.has("rod") and clause.has("neg", "plan")):
         return True
     others = [
         item for item in clause.items if item.kind not in ("one", "thing", "plot", "name", "all") and len(item.text) > 3
     ]
     return clause.has("plot", "name") and bool(others)
+
+
+_CHATTER = lists.named("chatter")
 
 
 def _written(clause: Clause, state: State) -> str:
@@ -198,6 +208,35 @@ def _written(clause: Clause, state: State) -> str:
         end += 1
     start = clause.start - (state.text[clause.start - 1 : clause.start] == "¿")
     return state.text[start:end]
+
+
+def _weather_talk(clause: Clause, state: State) -> list[Statement] | None:
+    """ "it was 104 here", "ayer hizo 38 grados": how hot it is, which nothing is made of."""
+    if clause.has("plot", "instrument", "ground", "at", "ask", "watered", "gave", "rain", "soil", "feel", "deep"):
+        return None
+    figures = [item for item in clause.items if item.kind in ("number", "quantity")]
+    if len(figures) != 1:
+        return None
+    figure = figures[0]
+    told = clause.says(*_HEAT) or _it_is(clause, figure)
+    degrees = (
+        figure.value.dimension == "temperature" if figure.kind == "quantity" else _HOT[0] <= figure.value <= _HOT[1]
+    )
+    return [] if told and degrees else None
+
+
+_HOT = (85, 130)  # degrees F that people complain of
+
+
+def _it_is(clause: Clause, figure: Item) -> bool:
+    """Whether the figure is told of "it" with more words than a reading has: "it was 104 here"."""
+    before = clause.items[: clause.items.index(figure)]
+    return any(item.text in _WEATHER_IT for item in before) and any(item.text in _HERE for item in clause.items)
+
+
+_HEAT = lists.named("heat")
+_HERE = lists.named("here")
+_WEATHER_IT = lists.named("weather_it")
 
 
 def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
@@ -229,8 +268,10 @@ def _habit(clause: Clause, state: State) -> list[Statement] | None:
 
 _READERS: tuple[Reader, ...] = (
     new_plot,
+    _weather_talk,
     _off_topic,
     settings,
+    water_days,
     not_watered,
     can_test,
     requests,
@@ -249,23 +290,13 @@ _DOUBTED: tuple[Reader, ...] = (rains, waterings, readings)
 _BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
 
 
+def _only_points(clause: Clause) -> bool:
+    """ "that watering was on the beans": what was taken back belongs to another plot, which is asked about."""
+    return clause.has("plot", "name") and not clause.has("number", "quantity", "slash", "feel", "soil", "sign", "ask")
+
+
 def _wants(made: list[Statement]) -> set[str]:
     return {one.want for one in made if isinstance(one, Request)}
-
-
-def _tidied(made: list[Statement], state: State) -> list[Statement]:
-    """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
-    made = [
-        one
-        for place, one in enumerate(made)
-        if not (place and one == made[place - 1] and isinstance(one, Reading | Sign))
-    ]
-    if state.depth_for_all_cm is not None:
-        made = [with_depth(statement, state.depth_for_all_cm) for statement in made]
-    made = [with_temperature(statement, state.soil_temp_c) for statement in made]
-    if made and all(isinstance(statement, Unclear) for statement in made) and state.sentence <= 0:
-        return [Unclear(text=state.text.strip())]
-    return made
 
 
 def _for_asked(statement: Statement, state: State) -> Statement:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bot.understand import words
 from bot.understand.clauses import Clause
@@ -70,10 +70,22 @@ def _is_of_something_else(events: list[object], clause: Clause) -> bool:
         isinstance(event, _Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
-    if clause.has("span", "habit"):
+    if clause.has("span", "habit") or _may_be_heat(clause):
         return True
     strange = any(_is_unknown(item) for item in clause.items)
     return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+
+
+def _may_be_heat(clause: Clause) -> bool:
+    """ "its 104": the day or the soil? With no plot, depth or instrument the figure may be either."""
+    figures = clause.every("number")
+    if len(figures) != 1 or clause.has("plot", "instrument", "at", "deep", "date", "name") or clause.quantities():
+        return False
+    return clause.says(*_IT_IS) and _WARM_F <= float(figures[0].value) <= _HOTTEST_F
+
+
+_IT_IS = words.named("it_is")
+_WARM_F, _HOTTEST_F = 85, 130
 
 
 def _is_unknown(item: Item) -> bool:
@@ -108,7 +120,25 @@ def _events(clause: Clause, state: State) -> list[object]:
             events.append(_number(item, before, after, events, clause, state))
         elif item.kind == "slash":
             events += _pair(item, before, clause, state)
-    return _with_a_value(_values_before_depths(events), clause, state)
+    return _with_a_value(_listed_depths(_values_before_depths(events), clause), clause, state)
+
+
+def _listed_depths(events: list[object], clause: Clause) -> list[object]:
+    """In "45 and 30 at 12 and 24" the last figures are as many depths as there are values."""
+    figures = [place for place, event in enumerate(events) if isinstance(event, _Found | _Depth)]
+    marked = [place for place in figures if isinstance(events[place], _Depth)]
+    half = len(figures) // 2
+    if len(marked) != 1 or half < 2 or len(figures) % 2 or marked[0] != figures[half]:
+        return events
+    first = events[marked[0]]
+    if not isinstance(first, _Depth) or first.bare is None or clause.quantities() or not first.bare:
+        return events
+    cm = first.depth_cm / first.bare
+    for place in figures[half + 1 :]:
+        event = events[place]
+        if isinstance(event, _Found) and event.quantity is None and isinstance(event.value, float):
+            events[place] = _Depth(event.value * cm, marked=True, bare=event.value)
+    return events
 
 
 def _has_rod(events: list[object]) -> bool:
@@ -159,7 +189,8 @@ def _number(
     value = float(item.value)
     if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
         return _Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
-    if _is_at(before) or (after is not None and after.kind == "deep" and not _figure_follows(clause, after)):
+    sunk = before is not None and before.kind == "deep" and bool(events) and isinstance(events[-1], _Found)
+    if sunk or _is_at(before) or (after is not None and after.kind == "deep" and not _figure_follows(clause, after)):
         return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True, bare=value)
     if _heads_value(clause, item, after):
         return _Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=False)
@@ -211,6 +242,7 @@ def _values_before_depths(events: list[object]) -> list[object]:
         told = place and isinstance(events[place - 1], _Found)
         if not told and isinstance(event, _Depth) and event.bare is not None and isinstance(after, _Depth):
             events[place] = _Found(None, event.bare)
+            break
     return events
 
 
@@ -343,19 +375,3 @@ def _told_by(clause: Clause, value: _Found, state: State) -> str:
         return state.context.probe
     needle = any(item.text in _NEEDLES or "meter" in item.text.split() for item in clause.every("instrument"))
     return "dial" if needle and isinstance(value.value, float) and value.value <= 10 else "bare"
-
-
-def with_depth(statement: Statement, depth_cm: float) -> Statement:
-    """The reading with the depth that the message gives for all, where it has none of its own."""
-    if isinstance(statement, Reading) and statement.depth_cm is None and statement.quantity != "rod":
-        return replace(statement, depth_cm=depth_cm)
-    return statement
-
-
-def with_temperature(statement: Statement, soil_temp_c: float | None) -> Statement:
-    """The reading with the soil temperature of the message."""
-    return (
-        replace(statement, soil_temp_c=soil_temp_c)
-        if isinstance(statement, Reading) and soil_temp_c is not None
-        else statement
-    )

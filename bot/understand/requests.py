@@ -47,14 +47,36 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
     question = clause.asks or is_question(clause)
     texts = clause.texts()
     alone = _whole(state.language).get(" ".join(texts))
-    if alone in _ALONE:
+    if alone in _ALONE or (alone is not None and clause.asks):
         return _request(alone, clause, state)
     found = sorted(fits(texts, state.language), key=lambda fit: fit.value == "help")
-    for fit in found:
+    for fit in _outermost(found):
+        if fit.value == "other" and _is_of_day(fit, clause):
+            continue
         ordered = fit.tag == "order" and _is_order(fit, clause, question=question)
         if ordered or (fit.tag == "ask" and question and not clause.has("pest")):
             return _request(fit.value, clause, state)
     return None
+
+
+def _outermost(found: list[Fit]) -> list[Fit]:
+    """The fits without an undo that a longer one holds: "de donde saca eso" asks why, "saca eso" alone would take back."""
+    return [fit for fit in found if fit.value != "undo" or not any(_holds(other, fit) for other in found)]
+
+
+def _holds(longer: Fit, fit: Fit) -> bool:
+    return longer.start <= fit.start and fit.end <= longer.end and longer.end - longer.start > fit.end - fit.start
+
+
+def _is_of_day(fit: Fit, clause: Clause) -> bool:
+    """Whether words such as "en la noche" only tell the part of a day that was named ("hoy en la noche")."""
+    spelled = clause.spelled()
+    start, end = spelled[fit.start][1], spelled[fit.end - 1][2]
+    dated = any(item.start <= start and end <= item.end for item in clause.every("date"))
+    return dated or (fit.start > 0 and spelled[fit.start - 1][0] in _DAYS)
+
+
+_DAYS = words.named("days_before_part")
 
 
 def is_question(clause: Clause) -> bool:

@@ -60,7 +60,7 @@ def group(items: Row | tuple[Item, ...]) -> str:
         return "watering"
     if dimensions & set(AMOUNTS):
         return "watering"
-    if kinds & {"number", "slash"}:
+    if kinds & {"number", "slash"} and "each" not in kinds:
         return "reading"
     return ""
 

@@ -39,7 +39,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
     row = rewrite(rewrite(row, phrased(language)), by_finger)
     row = tagged(row, language)
-    row = both_named(without_excepted(row, context.plots))
+    row = both_named(without_excepted(rewrite(row, wholly), context.plots))
     today = context.now.date()
     for rule in (
         negative,
@@ -84,6 +84,19 @@ def soil_temperature(units: str) -> Rule:
         return joined("quantity", Quantity("temperature", degrees_c), row[place : figure_at + 1]), figure_at + 1 - place
 
     return rule
+
+
+def wholly(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "all droopy", "toda seca": all of what was named, and not every plot."""
+    item = row[place]
+    if item.kind != "all" or item.text not in _WHOLLY:
+        return None
+    shown = kind_at(row, place + 1) in ("sign", "feel", "stage")
+    told = {kind_at(row, place - back) for back in (1, 2)} & {"plot", "name", "ground", "reads", "interrogative"}
+    return (replace(item, kind="word"), 1) if shown and told else None
+
+
+_WHOLLY = words.named("wholly")
 
 
 def both_named(row: Row) -> Row:

@@ -21,6 +21,7 @@ _TOKEN = re.compile(
     re.VERBOSE,
 )
 _TERMINAL = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|[@-Z\\-_])?")
+_LETTER_O = re.compile(r"(?<=\d)[oO](?=[\doO]*(?![\w'’]))")
 _LONGEST_NUMBER = 15
 _MARKS = str.maketrans(
     {
@@ -57,7 +58,7 @@ class Token:
 
 def cleaned(text: str) -> str:
     """The text in composed letters, without terminal codes, control characters and marks that nobody sees."""
-    plain = _TERMINAL.sub("", unicodedata.normalize("NFC", text))
+    plain = _LETTER_O.sub("0", _TERMINAL.sub("", unicodedata.normalize("NFC", text)))
     return plain if plain.isprintable() else "".join(_seen(sign) for sign in plain)
 
 

@@ -17,6 +17,8 @@ from bot.understand.state import Run, State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _FOOT_MM = 304.8
+_NOON = 12
+_BY_NIGHT = words.named("by_night")
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
 _AFTER_A_VALUE = words.named("after_a_value")
 _NOT_WATER = words.named("not_water")
@@ -47,6 +49,13 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         return None
     clause = with_names(clause, state.text)
     events = _events(clause, state)
+    if (
+        events[-1].when is None
+        and state.head_day is None
+        and clause.says(*_BY_NIGHT)
+        and state.context.now.hour < _NOON
+    ):
+        events[-1].when = When(state.today - timedelta(days=1))
     _share(events, state, clause)
     _repeat(events, clause)
     _note_run(clause, state)
@@ -97,7 +106,13 @@ def _run_on(clause: Clause, state: State) -> Clause:
     """The clause with its bare figure as an amount, when it runs on in the order of the watering before."""
     run, figures = state.run, clause.every("number")
     state.run = None
-    if run is None or run.sentence != clause.sentence or len(figures) != 1 or clause.quantities() or clause.has(*_NO_RUN):
+    if (
+        run is None
+        or run.sentence != clause.sentence
+        or len(figures) != 1
+        or clause.quantities()
+        or clause.has(*_NO_RUN)
+    ):
         return clause
     figure, order = figures[0], _order(clause, figures[0])
     before = clause.items[max(0, clause.items.index(figure) - 1)]
@@ -371,9 +386,22 @@ def planned(clause: Clause, state: State) -> list[Statement] | None:
     about = clause.has("watered", "water", "gave", "method")
     ahead = any(item.value.fault == "future" for item in clause.every("date"))
     meant = clause.has("water") or bool(clause.quantities("duration", "volume"))
-    if (clause.has("plan") and about) or (ahead and meant and not clause.has("watered", "gave")):
+    if (
+        _is_nearly(clause)
+        or (clause.has("plan") and (about or meant))
+        or (ahead and meant and not clause.has("watered", "gave"))
+    ):
         return []
     return None
+
+
+def _is_nearly(clause: Clause) -> bool:
+    """ "almost watered": it was not done."""
+    pairs = itertools.pairwise(clause.items)
+    return any(item.text in _NEARLY and after.kind in ("watered", "water", "gave") for item, after in pairs)
+
+
+_NEARLY = words.named("nearly")
 
 
 def _days_back(state: State, span: Item) -> When:

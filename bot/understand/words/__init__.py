@@ -4,6 +4,7 @@
 `en_phrases.csv`, `es_phrases.csv`: columns `tag,value,patterns` (see patterns.py for the small pattern language).
 `sets.csv`: small sets of words by name, all languages together.
 `units.csv`: dimension, factor to the base unit, name, forms. `names.csv`: one plant or kind of place a row, by language.
+`slips.csv`: short words as the keys or the ear make them of others.
 """
 
 from __future__ import annotations
@@ -47,6 +48,12 @@ def terms(language: str) -> tuple[Term, ...]:
 def named(name: str) -> frozenset[str]:
     """A small set of words, of all languages, that one rule looks for (sets.csv). Raises: StopIteration when there is none."""
     return frozenset(next(row[1] for row in rows("sets.csv") if row[0] == name).split("|"))
+
+
+@cache
+def slips() -> dict[str, str]:
+    """Common slips of the keys and of the ear -> the word meant (slips.csv)."""
+    return {row[0]: row[1] for row in rows("slips.csv")}
 
 
 @cache

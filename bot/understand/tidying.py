@@ -1,0 +1,71 @@
+"""The statements of a whole message put in order: doubles gone, a depth or temperature told for all of them filled in."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.understand import words as lists
+from bot.understand.items import Row
+from bot.understand.state import State
+from bot.understand.statements import Reading, Sign, Statement, Unclear
+
+
+def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
+    """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
+    made = _without_doubles(made, layered=any(item.text in _LAYERS for item in row))
+    if state.depth_for_all_cm is not None:
+        made = [_with_depth(statement, state.depth_for_all_cm) for statement in made]
+    made = [_with_temperature(statement, state.soil_temp_c) for statement in made]
+    if made and all(isinstance(statement, Unclear) for statement in made) and state.sentence <= 0:
+        return [Unclear(text=state.text.strip())]
+    return made
+
+
+def _without_doubles(made: list[Statement], *, layered: bool) -> list[Statement]:
+    """Each sign and reading once, and two feels of one spot as one, where no layers are told of."""
+    out: list[Statement] = []
+    for one in made:
+        before = out[-1] if out else None
+        if before == one and isinstance(one, Reading | Sign):
+            continue
+        both = (
+            _one_feel(before, one) if isinstance(before, Reading) and isinstance(one, Reading) and not layered else None
+        )
+        out = [*out[:-1], both] if both is not None else [*out, one]
+    return out
+
+
+_LAYERS = lists.named("layers")
+
+
+def _one_feel(first: Reading, second: Reading) -> Reading | None:
+    """What two feels of one spot say together, None when they are of two spots.
+
+    The wetter of two is the surer: a firm ball still forms when the hand gets wet, and a weak one crumbles.
+    """
+    depths = {reading.depth_cm for reading in (first, second)} - {None}
+    if (first.quantity, first.plot, first.on) != (second.quantity, second.plot, second.on) or len(depths) > 1:
+        return None
+    if first.quantity != "feel" or abs(_BANDS.index(str(first.value)) - _BANDS.index(str(second.value))) > 1:
+        return None
+    wetter = max(first, second, key=lambda reading: _BANDS.index(str(reading.value)))
+    return replace(wetter, depth_cm=next(iter(depths), None))
+
+
+_BANDS = ("dry", "slightly_moist", "moist", "wet", "free_water")
+
+
+def _with_depth(statement: Statement, depth_cm: float) -> Statement:
+    """The reading with the depth that the message gives for all, where it has none of its own."""
+    if isinstance(statement, Reading) and statement.depth_cm is None and statement.quantity != "rod":
+        return replace(statement, depth_cm=depth_cm)
+    return statement
+
+
+def _with_temperature(statement: Statement, soil_temp_c: float | None) -> Statement:
+    """The reading with the soil temperature of the message."""
+    return (
+        replace(statement, soil_temp_c=soil_temp_c)
+        if isinstance(statement, Reading) and soil_temp_c is not None
+        else statement
+    )
