@@ -18,6 +18,7 @@ from bot.understand.facts import facts, new_plot, settings, water_days
 from bot.understand.items import Item, Row
 from bot.understand.language import language_of
 from bot.understand.lexicon import plain_items, with_mended
+from bot.understand.not_done import not_watered, planned
 from bot.understand.plots import with_plots
 from bot.understand.rains import rains
 from bot.understand.readings import readings
@@ -28,7 +29,7 @@ from bot.understand.statements import Context, Fact, Reading, Request, Statement
 from bot.understand.tagging import tagged_row
 from bot.understand.tidying import tidied
 from bot.understand.tokens import cleaned, tokenise
-from bot.understand.waterings import not_watered, planned, waterings
+from bot.understand.waterings import waterings
 
 Reader = Callable[[Clause, State], list[Statement] | None]
 

@@ -11,9 +11,9 @@ from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item, Quantity
 from bot.understand.naming import with_names
-from bot.understand.quantities import leading_number
-from bot.understand.requests import is_loose
-from bot.understand.state import Run, State, default_length_mm
+from bot.understand.not_done import days_back
+from bot.understand.runs import is_event_amount, note_run, of_same_kind, run_on
+from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _FOOT_MM = 304.8
@@ -44,7 +44,7 @@ class _Event:
 
 def waterings(clause: Clause, state: State) -> list[Statement] | None:
     """The waterings that a clause reports, or None when it reports none."""
-    clause = _run_on(clause, state)
+    clause = run_on(clause, state)
     if not _is_report(clause):
         return None
     clause = with_names(clause, state.text)
@@ -58,7 +58,7 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         events[-1].when = When(state.today - timedelta(days=1))
     _share(events, state, clause)
     _repeat(events, clause)
-    _note_run(clause, state)
+    note_run(clause, state)
     made: list[Statement] = []
     for event in events:
         when = event.when or state.head_day
@@ -81,50 +81,6 @@ def _repeat(events: list[_Event], clause: Clause) -> None:
     for slot in ("minutes", "depth_mm", "litres"):
         if (amount := getattr(events[0], slot)) is not None:
             setattr(events[0], slot, amount * float(often.value))
-
-
-def _note_run(clause: Clause, state: State) -> None:
-    """What a bare figure of the next stretch would be: in "20 min on the tomatoes, 40 on the peaches" so many minutes."""
-    amounts = [item for item in clause.items if _is_amount(item)]
-    state.run = None
-    if len(amounts) == 1 and (figure := leading_number(amounts[0])):
-        quantity = amounts[0].value
-        unit = Quantity(quantity.dimension, quantity.value / figure)
-        state.run = Run(state.sentence, unit, _order(clause, amounts[0]))
-
-
-def _order(clause: Clause, amount: Item) -> tuple[str, ...]:
-    """Amount, plots and days of a clause in the order told, each kind once."""
-    told = ["amount" if item is amount else item.kind for item in clause.items]
-    return tuple(dict.fromkeys("plot" if kind in ("all", "name") else kind for kind in told if kind in _ORDERED))
-
-
-_ORDERED = frozenset({"amount", "plot", "all", "name", "date"})
-
-
-def _run_on(clause: Clause, state: State) -> Clause:
-    """The clause with its bare figure as an amount, when it runs on in the order of the watering before."""
-    run, figures = state.run, clause.every("number")
-    state.run = None
-    if (
-        run is None
-        or run.sentence != clause.sentence
-        or len(figures) != 1
-        or clause.quantities()
-        or clause.has(*_NO_RUN)
-    ):
-        return clause
-    figure, order = figures[0], _order(clause, figures[0])
-    before = clause.items[max(0, clause.items.index(figure) - 1)]
-    ordered = len(order) > 1 and order == run.order[-len(order) :] and before.kind != "at"
-    if not (ordered or before.text in _SO_LONG):
-        return clause
-    amount = Quantity(run.unit.dimension, run.unit.value * float(figure.value))
-    items = (replace(item, kind="quantity", value=amount) if item is figure else item for item in clause.items)
-    return replace(clause, items=tuple(items))
-
-
-_NO_RUN = ("reads", "instrument", "feel", "rod", "sign", "ask", "rain", "soil", "deep", "slash", "neg", "plan")
 
 
 def _statement(event: _Event, when: When | None, plot: str | None, state: State) -> Watering:
@@ -248,25 +204,11 @@ def _events(clause: Clause, state: State) -> list[_Event]:
             ):
                 continue
             _amount(events, item, _each_applies(items, place, each), items[place + 1 :])
-        elif item.kind == "number" and (amount := _of_same_kind(items, place)) is not None:
+        elif item.kind == "number" and (amount := of_same_kind(items, place)) is not None:
             _amount(events, amount, False, items[place + 1 :])
         elif item.kind in ("number", "slash") and _is_depth(clause, place):
             events[-1].depth_mm = default_length_mm(float(item.value), state.context.units, deep=False)
     return events
-
-
-def _of_same_kind(items: tuple[Item, ...], place: int) -> Item | None:
-    """ "20 minutes at 6 and again for 15", "and another 15": a figure of the unit before it."""
-    before = next((item for item in reversed(items[:place]) if _is_amount(item)), None)
-    if before is None or items[place - 1].text not in _SO_LONG or not (figure := leading_number(before)):
-        return None
-    unit = before.value.value / figure
-    return replace(
-        items[place], kind="quantity", value=Quantity(before.value.dimension, unit * float(items[place].value))
-    )
-
-
-_SO_LONG = words.named("so_long")
 
 
 def _day(item: Item, clause: Clause, state: State) -> When | None:
@@ -274,7 +216,7 @@ def _day(item: Item, clause: Clause, state: State) -> When | None:
     if item.kind == "span":
         return item.value if isinstance(item.value, When) else None
     if item.kind == "quantity" and item.value.dimension == "days":
-        return _days_back(state, item) if clause.has("since") or clause.says("desde", "que", "hace") else None
+        return days_back(state, item) if clause.has("since") or clause.says("desde", "que", "hace") else None
     return state.day_of(item) if item.kind in ("date", "slash", "number") else None
 
 
@@ -284,11 +226,7 @@ def _next(events: list[_Event], before: _Event) -> _Event:
 
 
 def _has_more(rest: tuple[Item, ...]) -> bool:
-    return any(item.kind in ("date", "span") or _is_amount(item) for item in rest)
-
-
-def _is_amount(item: Item) -> bool:
-    return item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")
+    return any(item.kind in ("date", "span") or is_event_amount(item) for item in rest)
 
 
 def _per_plant(clause: Clause) -> bool:
@@ -351,58 +289,3 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
         return
     for event in events:
         event.plots = list(state.plots)
-
-
-def not_watered(clause: Clause, state: State) -> list[Statement] | None:
-    """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
-    asking = [item for item in clause.every("ask") if "riego" not in item.text.split() and not is_loose(item)]
-    about = clause.has("watered", "water", "gave", "method") or any(
-        "riego" in item.text.split() for item in clause.every("ask")
-    )
-    since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
-    if not clause.has("neg") or not about or (asking and not since) or clause.asks or clause.has("rain"):
-        return None
-    when = _since(clause, state)
-    if when is None:
-        return []
-    plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
-    state.plots = plots
-    return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
-
-
-def _since(clause: Clause, state: State) -> When | None:
-    """The day since when, or the days for which, nothing was watered."""
-    span, date = clause.first("span"), clause.first("date")
-    if span is not None:
-        return span.value if isinstance(span.value, When) else None
-    if date is not None and (clause.has("since") or date.text.startswith("hace")):
-        return date.value if isinstance(date.value, When) else None
-    days = clause.quantities("days")
-    return _days_back(state, days[0]) if days and clause.says("sin", "without") else None
-
-
-def planned(clause: Clause, state: State) -> list[Statement] | None:
-    """Nothing for a watering that is only planned."""
-    about = clause.has("watered", "water", "gave", "method")
-    ahead = any(item.value.fault == "future" for item in clause.every("date"))
-    meant = clause.has("water") or bool(clause.quantities("duration", "volume"))
-    if (
-        _is_nearly(clause)
-        or (clause.has("plan") and (about or meant))
-        or (ahead and meant and not clause.has("watered", "gave"))
-    ):
-        return []
-    return None
-
-
-def _is_nearly(clause: Clause) -> bool:
-    """ "almost watered": it was not done."""
-    pairs = itertools.pairwise(clause.items)
-    return any(item.text in _NEARLY and after.kind in ("watered", "water", "gave") for item, after in pairs)
-
-
-_NEARLY = words.named("nearly")
-
-
-def _days_back(state: State, span: Item) -> When:
-    return When(state.today - timedelta(days=round(span.value.value)))

@@ -1,0 +1,69 @@
+"""What was not done: no watering comes of "didn't water" and "watering tomorrow", but one of "not since Sunday"."""
+
+from __future__ import annotations
+
+import itertools
+from datetime import timedelta
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.dates import When
+from bot.understand.items import Item
+from bot.understand.requests import is_loose
+from bot.understand.state import State
+from bot.understand.statements import Statement, Watering
+
+
+def not_watered(clause: Clause, state: State) -> list[Statement] | None:
+    """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
+    asking = [item for item in clause.every("ask") if "riego" not in item.text.split() and not is_loose(item)]
+    about = clause.has("watered", "water", "gave", "method") or any(
+        "riego" in item.text.split() for item in clause.every("ask")
+    )
+    since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
+    if not clause.has("neg") or not about or (asking and not since) or clause.asks or clause.has("rain"):
+        return None
+    when = _since(clause, state)
+    if when is None:
+        return []
+    plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
+    state.plots = plots
+    return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
+
+
+def _since(clause: Clause, state: State) -> When | None:
+    """The day since when, or the days for which, nothing was watered."""
+    span, date = clause.first("span"), clause.first("date")
+    if span is not None:
+        return span.value if isinstance(span.value, When) else None
+    if date is not None and (clause.has("since") or date.text.startswith("hace")):
+        return date.value if isinstance(date.value, When) else None
+    days = clause.quantities("days")
+    return days_back(state, days[0]) if days and clause.says("sin", "without") else None
+
+
+def planned(clause: Clause, state: State) -> list[Statement] | None:
+    """Nothing for a watering that is only planned."""
+    about = clause.has("watered", "water", "gave", "method")
+    ahead = any(item.value.fault == "future" for item in clause.every("date"))
+    meant = clause.has("water") or bool(clause.quantities("duration", "volume"))
+    if (
+        _is_nearly(clause)
+        or (clause.has("plan") and (about or meant))
+        or (ahead and meant and not clause.has("watered", "gave"))
+    ):
+        return []
+    return None
+
+
+def _is_nearly(clause: Clause) -> bool:
+    """ "almost watered": it was not done."""
+    pairs = itertools.pairwise(clause.items)
+    return any(item.text in _NEARLY and after.kind in ("watered", "water", "gave") for item, after in pairs)
+
+
+_NEARLY = words.named("nearly")
+
+
+def days_back(state: State, span: Item) -> When:
+    return When(state.today - timedelta(days=round(span.value.value)))

@@ -1,0 +1,74 @@
+"""Amounts that run on: in "20 min on the tomatoes, 40 on the peaches" the second figure has the unit of the first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.items import Item, Quantity
+from bot.understand.quantities import leading_number
+from bot.understand.state import Run, State
+
+
+def is_event_amount(item: Item) -> bool:
+    """Whether an item tells how long, how much or how deep was watered."""
+    return item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")
+
+
+def note_run(clause: Clause, state: State) -> None:
+    """What a bare figure of the next stretch would be: in "20 min on the tomatoes, 40 on the peaches" so many minutes."""
+    amounts = [item for item in clause.items if is_event_amount(item)]
+    state.run = None
+    if len(amounts) == 1 and (figure := leading_number(amounts[0])):
+        quantity = amounts[0].value
+        unit = Quantity(quantity.dimension, quantity.value / figure)
+        state.run = Run(state.sentence, unit, _order(clause, amounts[0]))
+
+
+def _order(clause: Clause, amount: Item) -> tuple[str, ...]:
+    """Amount, plots and days of a clause in the order told, each kind once."""
+    told = ["amount" if item is amount else item.kind for item in clause.items]
+    return tuple(dict.fromkeys("plot" if kind in ("all", "name") else kind for kind in told if kind in _ORDERED))
+
+
+_ORDERED = frozenset({"amount", "plot", "all", "name", "date"})
+
+
+def run_on(clause: Clause, state: State) -> Clause:
+    """The clause with its bare figure as an amount, when it runs on in the order of the watering before."""
+    run, figures = state.run, clause.every("number")
+    state.run = None
+    if (
+        run is None
+        or run.sentence != clause.sentence
+        or len(figures) != 1
+        or clause.quantities()
+        or clause.has(*_NO_RUN)
+    ):
+        return clause
+    figure, order = figures[0], _order(clause, figures[0])
+    before = clause.items[max(0, clause.items.index(figure) - 1)]
+    ordered = len(order) > 1 and order == run.order[-len(order) :] and before.kind != "at"
+    if not (ordered or before.text in _SO_LONG):
+        return clause
+    amount = Quantity(run.unit.dimension, run.unit.value * float(figure.value))
+    items = (replace(item, kind="quantity", value=amount) if item is figure else item for item in clause.items)
+    return replace(clause, items=tuple(items))
+
+
+_NO_RUN = ("reads", "instrument", "feel", "rod", "sign", "ask", "rain", "soil", "deep", "slash", "neg", "plan")
+
+
+def of_same_kind(items: tuple[Item, ...], place: int) -> Item | None:
+    """ "20 minutes at 6 and again for 15", "and another 15": a figure of the unit before it."""
+    before = next((item for item in reversed(items[:place]) if is_event_amount(item)), None)
+    if before is None or items[place - 1].text not in _SO_LONG or not (figure := leading_number(before)):
+        return None
+    unit = before.value.value / figure
+    return replace(
+        items[place], kind="quantity", value=Quantity(before.value.dimension, unit * float(items[place].value))
+    )
+
+
+_SO_LONG = words.named("so_long")
