@@ -50,7 +50,8 @@ def _counts_emitters(clause: Clause, place: int) -> bool:
 def rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """A rate as told; a flow over an area; a depth in a time by the equipment."""
     rates = clause.quantities("rate")
-    if rates and not clause.quantities("duration") and not clause.has("rain"):
+    of_rain = clause.has("rain") and not clause.says(*_PRECIPITATION)
+    if rates and not clause.quantities("duration") and not of_rain:
         return of("rate_mm_h", rates[0].value.value, clause, state, unknown_plot=False)
     flows, areas = clause.quantities("flow"), clause.quantities("area")
     if flows and areas:
@@ -109,6 +110,7 @@ def _scale_of_ten(clause: Clause) -> bool:
 
 
 _ARTICLES = words.named("between")
+_PRECIPITATION = words.named("precipitation")
 _NOT_BURIED = words.named("not_buried")
 
 

@@ -74,7 +74,9 @@ def new_plot(clause: Clause, state: State) -> list[Statement] | None:
     if fit is None or fit.end >= len(spelled):
         return None
     named, rest = _name_and_rest([item for item in clause.items if item.start >= spelled[fit.end][1]])
-    name = as_written(state.text[named[0].start : named[-1].end]) if named else ""
+    numbered = bool(named) and named[0].kind == "number"
+    start = spelled[fit.end - 1][1] if numbered else named[0].start if named else 0
+    name = as_written(state.text[start : named[-1].end]) if named else ""
     name = _BEFORE_A_NAME.sub("", name)
     if not name:
         return None
@@ -142,10 +144,16 @@ def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
 
 def _stress(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     told = clause.every("stress")
+    held = clause.says(*_HOLDS) and any(item.value == "dry" for item in clause.every("feel"))
+    if held and clause.has("plot", "name", "all") and not clause.has("neg", "number", "quantity"):
+        return of("stress", True, clause, state)
     if not told or (clause.has("quantity") and not clause.has("plot")):
         return None
     value = not any(item.value == "false" for item in told)
     return of("stress", value, clause, state)
+
+
+_HOLDS = words.named("holds_dry")
 
 
 def _soil(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -226,12 +234,21 @@ def _thing_after(clause: Clause, place: int) -> Item | None:
 
 
 def _stage(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    told = clause.first("stage")
+    told = next((item for item in clause.every("stage") if not _is_awaited(clause, item)), None)
     if told is None or clause.quantities() or clause.has("watered", "neg", "plan", "number", "gave"):
         return None
     if not clause.has("plot", "name", "all") and tagged_fit(found, "is") is None and len(clause.items) > 3:
         return None
     return of("stage", as_written(state.text[told.start : told.end]), clause, state)
+
+
+def _is_awaited(clause: Clause, stage: Item) -> bool:
+    """ "dry til veraison": not yet."""
+    place = clause.items.index(stage)
+    return any(item.text in _AWAITS for item in clause.items[max(0, place - 2) : place])
+
+
+_AWAITS = words.named("awaits")
 
 
 def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:

@@ -21,14 +21,16 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     depth = bool(clause.quantities("length")) and not clause.has("at", "deep")
     gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause))
     drop = clause.says(*_NOT_A_DROP) and not clause.has("water", "watered", "gave", "plot", "name", "feel")
-    if not (clause.has("rain") or gauge or drop or _poured(clause) or _in_parts(clause)):
+    if not (clause.has("rain") or gauge or drop or _poured(clause) or _in_parts(clause) or _fell(clause)):
         return None
-    if not clause.has("neg") and (clause.says(*_OF_WHAT_COMES) or clause.has("next") or _lies_ahead(clause)):
+    if _is_wished(clause) or (not clause.has("neg") and (clause.has("next") or _lies_ahead(clause))):
         return []
     state.plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
     found = _depths_and_days(clause, state)
     if any(when is not None and when.fault == "future" for _, when in found) and clause.has("plan"):
         return []
+    if _is_doubtful(found, clause):
+        return [Unclear(text=state.text[clause.start : clause.end])]
     made: list[Statement] = []
     for depth_mm, when in found:
         when = when or state.head_day
@@ -36,6 +38,53 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
     return made
+
+
+def _is_wished(clause: Clause) -> bool:
+    """ "hope it rains", "if it rains", "no rain in the forecast", "after the rain": no rain of a day is told."""
+    rain = clause.first("rain")
+    if clause.says(*_OF_WHAT_COMES):
+        return not clause.has("neg") or clause.says(*_FORECASTS)
+    if rain is None or clause.quantities("length"):
+        return False
+    before = [item for item in clause.items if item.start < rain.start]
+    near = [item.text for item in before[-3:]]
+    looks = rain.text in _RAIN_NOUNS and any(text in _LOOKS for text in near)
+    follows = any(item.text in _RAIN_THINGS for item in clause.items if item.start > rain.start)
+    return looks or follows or any(text in _WISHES for text in near)
+
+
+_WISHES = words.named("wishes")
+_LOOKS = words.named("looks")
+_FORECASTS = words.named("weather")
+_RAIN_NOUNS = words.named("rain_nouns")
+_RAIN_THINGS = words.named("rain_things")
+
+
+def _is_doubtful(found: list[tuple[float | None, When | None]], clause: Clause) -> bool:
+    """Snow is no depth of rain, and one depth of two days belongs to neither."""
+    days = {item.value for item in clause.every("date")}
+    return (clause.says(*_SNOW) and found[0][0] not in (None, 0.0)) or (
+        len(days) > len(found) and bool(found[0][0]) and not clause.has("between")
+    )
+
+
+_SNOW = words.named("snow")
+
+
+def _fell(clause: Clause) -> bool:
+    """ "half an inch fell", "we got a quarter inch": a depth that fell, or came to "us", without a word of watering."""
+    if len(clause.quantities("length")) != 1 or len(clause.quantities()) != 1:
+        return False
+    if clause.has("plot", "name", "thing", "all", "watered", "water", "method", "rod", "instrument", "at", "deep", "feel", "number"):
+        return False
+    said = [item.text for item in clause.items]
+    return bool(set(said) & _FALLEN) or (bool(set(said[:3]) & _US) and bool(set(said) & _GOT))
+
+
+_FALLEN = words.named("fallen")
+_US = words.named("us")
+_GOT = words.named("got")
 
 
 def _poured(clause: Clause) -> bool:

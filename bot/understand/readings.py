@@ -46,7 +46,7 @@ class _Depth:
 
 def readings(clause: Clause, state: State) -> list[Statement] | None:
     """The readings that a clause reports, or None when it reports none."""
-    if clause.has("planted", "stage", "stress", "container"):
+    if clause.has("planted", "stage", "stress", "container") or _is_of_gauge(clause):
         return None
     clause = with_names(clause, state.text)
     events = _events(clause, state)
@@ -60,6 +60,16 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     return _statements(found, clause, state)
 
 
+def _is_of_gauge(clause: Clause) -> bool:
+    """ "the gauge is dry" tells of the gauge, and of which one is not said."""
+    gauge = next((item for item in clause.every("instrument") if item.text in _GAUGES), None)
+    feel = clause.first("feel")
+    return gauge is not None and feel is not None and gauge.start < feel.start and not clause.has("ground", "number")
+
+
+_GAUGES = words.named("gauges")
+
+
 def _is_of_something_else(events: list[object], clause: Clause) -> bool:
     """Whether bare figures are told of a thing no list knows ("ec of my well is 2.1") or over some days."""
     if clause.says(*_NOT_SOIL) and not clause.has("plot", "instrument", "ground", "feel", "rod"):
@@ -70,7 +80,7 @@ def _is_of_something_else(events: list[object], clause: Clause) -> bool:
         isinstance(event, _Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
-    if clause.has("span", "habit") or _may_be_heat(clause):
+    if clause.has("span", "habit", "since") or _may_be_heat(clause):
         return True
     strange = any(_is_unknown(item) for item in clause.items)
     return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
@@ -216,7 +226,7 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
     first, second = item.value[0], item.value[1]
     figures = [*clause.every("number", "slash"), *clause.quantities(*_VALUES)]
     others = [one for one in figures if one is not item]
-    if len(item.value) == 2 and second == 10 and first <= 10 and not others:
+    if len(item.value) == 2 and second == 10 and first <= 10 and not others and not clause.quantities("length"):
         return [_Found("dial", first)]
     slashes = clause.every("slash")
     if len(slashes) > 1 and not clause.has("at", "plot", "instrument") and not clause.says(":", "=", "a"):
@@ -228,7 +238,8 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
     if others or clause.has("feel"):
         when = state.day_of(item)
         return [when] if when is not None else []
-    return [_Found(None, one) for one in item.value] if clause.quantities("length") else []
+    told = clause.quantities("length") and clause.has("plot", "instrument", "reads", "at")
+    return [_Found(None, one) for one in item.value] if told else []
 
 
 def _before(clause: Clause, item: Item) -> Item | None:

@@ -49,7 +49,9 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
     alone = _whole(state.language).get(" ".join(texts))
     if alone in _ALONE or (alone is not None and clause.asks):
         return _request(alone, clause, state)
-    found = sorted(fits(texts, state.language), key=lambda fit: fit.value == "help")
+    found = fits(texts, state.language)
+    mild = any(fit.value == "undo" for fit in found)  # taking one entry back can be mended, forgetting all cannot
+    found.sort(key=lambda fit: fit.value == "help" or (mild and fit.value == "forget"))
     for fit in _outermost(found):
         if fit.value == "other" and _is_of_day(fit, clause):
             continue
@@ -109,6 +111,8 @@ def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
     if fit.value == "forecast":
         denied = clause.has("neg") and not clause.asks
         return not denied and (question or any(text in _WEATHER for text in clause.texts()))
+    if fit.value == "season" and clause.quantities():
+        return question
     if fit.value in ("season", "list", "graph", "help"):
         return not clause.has("watered", "gave", "feel") or question
     return True
