@@ -105,6 +105,8 @@ def _choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     if not asked.choices:
         return None
     telling = [word for word in said if word not in _AROUND]
+    if not telling and len(asked.choices) == 1 and any(word in _YES for word in said):
+        return asked.choices[0]
     if len(telling) == 0 and said and said[-1] in ("one", "uno", "una"):
         telling = [] if said != ["one"] else ["one"]
     if len(telling) == 1:
@@ -233,10 +235,20 @@ def _tag(kind: str) -> Finder:
     return find
 
 
+_NEEDLES = words.named("needle_meters")
+
+
+def _soil(clause: Clause, state: State) -> str | None:
+    """The soil named, where one is: "clay and sand" names none."""
+    named = {str(item.value) for item in clause.every("soil")}
+    return None if len(named) != 1 or clause.quantities() else named.pop()
+
+
 def _probe(clause: Clause, state: State) -> str | None:
     if clause.has("number", "quantity"):
         return None
     named = [str(item.value) for item in clause.every("instrument") if item.value != "any"]
+    named += ["dial" for item in clause.every("instrument") if item.text in _NEEDLES]
     named += [item.value.split()[0] for item in clause.every("unit") if item.value.split()[0] in _QUANTITIES]
     return named[0] if named else None
 
@@ -298,7 +310,7 @@ def _place(clause: Clause, state: State) -> str | None:
 
 
 _FINDERS: dict[str, Finder] = {
-    "soil": _tag("soil"),
+    "soil": _soil,
     "method": _tag("method"),
     "probe": _probe,
     "plant": _words,

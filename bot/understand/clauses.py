@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at, text_at
-from bot.understand.joining import completes, is_its_depth, joins, same_event
+from bot.understand.joining import completes, is_its_depth, joins, more_readings, same_event
 from bot.understand.lexicon import unit_forms
 from bot.understand.subjects import (
     VALUES,
@@ -194,7 +194,11 @@ def _cut_at_heads(stretch: Row) -> list[Row]:
             cut = place
             dated = any(item.kind == "date" for item in stretch[place:])
             lowest = cuts[-1] + (cuts[-1] > 0)
-            while cut > lowest and _leads_over(stretch, cut - 1) and not (dated and stretch[cut - 1].kind == "date"):
+            while (
+                cut > lowest
+                and _leads_over(stretch, cut - 1, place)
+                and not (dated and stretch[cut - 1].kind == "date")
+            ):
                 cut -= 1
             if cut > cuts[-1]:
                 cuts.append(cut)
@@ -207,7 +211,7 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
         return True
     if lists_catches(before):
         return False
-    if item.kind == "method" and _counts(before):
+    if item.kind in ("method", "soil") and _counts(before):
         return True
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)
@@ -258,9 +262,11 @@ def _amount_follows(stretch: Row, place: int) -> bool:
     return any(is_amount(item) for item in stretch[place:])
 
 
-def _leads_over(stretch: Row, place: int) -> bool:
+def _leads_over(stretch: Row, place: int, head: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
+    if stretch[head].kind == "ask" and item.kind == "date":
+        return False
     if item.kind in ("date", "slash", "gave", "method") or item.text in _BEFORE_SUBJECT:
         return True
     return item.kind == "plot" and any(one.kind == "plot" for one in stretch[:place])
@@ -271,7 +277,7 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
     waiting: Row = []
     for piece in pieces:
         standing = strength(piece)
-        if standing == "strong" and made and (same_event(made[-1], piece) or is_its_depth(made[-1], piece)):
+        if standing == "strong" and made and _goes_on(made[-1], piece):
             made[-1].extend(piece)
         elif standing == "weak" and (made or waiting) and joins(made[-1] if made else waiting, piece):
             (made[-1] if made else waiting).extend(piece)
@@ -282,6 +288,9 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
         elif standing == "empty" and not made and waiting:
             waiting.extend(piece)
         else:
+            if waiting and _tells_soil(waiting, piece):
+                made.append(waiting)
+                waiting = []
             made.append([*waiting, *(piece if waiting else _unlinked(piece))])
             waiting = []
     if waiting:
@@ -293,6 +302,16 @@ def _unlinked(piece: Row) -> Row:
     while len(piece) > 1 and _is_link(piece[0]):
         piece = piece[1:]
     return piece
+
+
+def _tells_soil(waiting: Row, piece: Row) -> bool:
+    """ "I have peaches in the lower plot and the soil is loam": what grows there is told before the soil."""
+    before, told = {item.kind for item in waiting}, {item.kind for item in piece}
+    return {"ground", "soil"} <= told and {"name", "plot"} <= before
+
+
+def _goes_on(before: Row, piece: Row) -> bool:
+    return same_event(before, piece) or is_its_depth(before, piece) or more_readings(before, piece)
 
 
 def _is_want(piece: Row) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.understand import words
-from bot.understand.items import Item, Quantity, Row, at, kind_at
+from bot.understand.items import Item, Quantity, Row, at, kind_at, text_at
 
 _CORRECTED = ("number", "quantity", "slash", "plot", "date")
 _POINTERS = words.named("pointers")
@@ -22,7 +22,9 @@ _LOOK_BACK = 40
 
 def corrected(row: Row, language: str) -> tuple[Row, bool]:
     """The row with its corrections carried out, and whether it takes back an entry of before."""
-    row, takes_back = _opening(row)
+    row, takes_back = _but_it_was(row)
+    if not takes_back:
+        row, takes_back = _opening(row)
     row = _thought_better(row, language)
     if row and row[-1].kind == "correct" and row[-1].text not in _LOOSE and not takes_back:
         row, takes_back = row[:-1], True
@@ -129,18 +131,39 @@ def _without_rejected(row: Row) -> tuple[Row, bool]:
 
 
 def _thought_better(row: Row, language: str) -> Row:
-    """ "2 hrs, no 3 hrs", "2 horas, no, 3 horas": the later amount is the right one. Spanish "2, no 3" says 2."""
-    for place in range(2, len(row) - 1):
-        if row[place].text != "no" or not row[place - 1].is_mark(",", "-", "."):
+    """ "2 hrs, no 3 hrs", "monday no tuesday", "2 horas, no, 3 horas": the later is right. Spanish "2, no 3" says 2."""
+    for place in range(1, len(row) - 1):
+        if row[place].text != "no":
             continue
-        after = place + 1 + row[place + 1].is_mark(",")
-        before, right = row[place - 2], at(row, after)
-        if right is None or before.kind not in ("number", "quantity") or before.kind != right.kind:
-            continue
-        same = before.kind == "number" or before.value.dimension == right.value.dimension
-        if same and (language == "en" or after == place + 2):
-            return [*row[: place - 2], *row[after:]]
+        before_at = place - 1 - row[place - 1].is_mark(",", "-", ".")
+        after_at = place + 1 + row[place + 1].is_mark(",")
+        before, right = at(row, before_at), at(row, after_at)
+        if before is not None and right is not None and _alike(before, right) and before.kind in _CORRECTED:
+            if language == "en" or after_at == place + 2:
+                return [*row[:before_at], _with_unit_of(before, right), *row[after_at + 1 :]]
     return row
+
+
+def _but_it_was(row: Row) -> tuple[Row, bool]:
+    """ "I said 2 hours but it was 3", "no eran 45, eran 54": the second is right, of an entry of before."""
+    for place, item in enumerate(row[:-3]):
+        wrong_at = place + 1
+        while text_at(row, wrong_at) in _ARTICLES:
+            wrong_at += 1
+        wrong = at(row, wrong_at)
+        if item.text not in _SAID_WRONGLY or wrong is None or wrong.kind not in _CORRECTED:
+            continue
+        right_at = wrong_at + 1
+        while (link := at(row, right_at)) is not None and (link.is_mark(",") or link.text in _TURNS | _ARTICLES):
+            right_at += 1
+        right = at(row, right_at)
+        if right is not None and right_at > wrong_at + 1 and _alike(wrong, right):
+            return [*row[:place], _with_unit_of(wrong, right), *row[right_at + 1 :]], True
+    return row, False
+
+
+_SAID_WRONGLY = words.named("said_wrongly")
+_TURNS = words.named("turns_to_right")
 
 
 def _behind(row: Row, place: int) -> Item | None:
@@ -155,10 +178,12 @@ def _alike(one: Item, other: Item) -> bool:
 
 def _not_but(row: Row) -> tuple[Row, bool]:
     for place in range(len(row) - 3):
-        if row[place].text in ("not", "no") and row[place + 1].kind in ("number", "quantity", "plot", "date"):
-            rest = place + 2 + row[place + 2].is_mark(",")
+        wrong_at = place + 1 + (row[place + 1].text in _ARTICLES)
+        if row[place].text in ("not", "no") and row[wrong_at].kind in ("number", "quantity", "plot", "date"):
+            rest = wrong_at + 1 + (text_at(row, wrong_at + 1) == ",")
+            rest += rest > wrong_at + 1 and text_at(row, rest) in _ARTICLES
             right = at(row, rest)
-            if rest > place + 2 and right is not None and _alike(row[place + 1], right):
+            if rest > wrong_at + 1 and right is not None and _alike(row[wrong_at], right):
                 return [*row[:place], *row[rest:]], True
             if getattr(right, "text", "") in ("but", "sino"):
                 return [*row[:place], *row[rest + 1 :]], True

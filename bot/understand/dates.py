@@ -176,9 +176,17 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
         spelled = not item.text[0].isdigit() and text_at(row, place) not in ("on", "el")
         if not allowed or after in _COUNTED or spelled:
             return None
-    elif text_at(row, here - 1) not in ("el", "dia") or here == place or day != int(day) or _is_claimed(row, here + 1):
+    elif not _is_the(row, here, place) or day != int(day) or _is_claimed(row, here + 1):
         return None
     return of_month(today, int(day)), here + 1 - place
+
+
+def _is_the(row: Row, here: int, place: int) -> bool:
+    """Whether "el" or "dia" stands before a figure, alone or in "desde el"."""
+    return (here > place and text_at(row, here - 1) in ("el", "dia")) or text_at(row, here - 1) in (
+        "desde el",
+        "since the",
+    )
 
 
 _COUNTED = words.named("counted")

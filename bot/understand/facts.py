@@ -162,6 +162,8 @@ def _soil(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
         return None
     if clause.has("soil") and not told:
         return []
+    if len({item.value for item in told}) > 1:
+        return [Unclear(text=as_written(state.text[clause.start : clause.end]))]  # a mix is a texture that nobody named
     if told:
         return of("soil", told[0].value, clause, state)
     if clause.has("soilword") and clause.has("ground"):

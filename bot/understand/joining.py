@@ -39,6 +39,20 @@ def is_its_depth(before: Row, piece: Row) -> bool:
     return group(before) == "reading" and told == {"quantity", "instrument"} and depths == [False, True]
 
 
+def more_readings(before: Row, piece: Row) -> bool:
+    """ "18% at 6in and 24% at 12in": values and depths alone go on with those before."""
+    deep = all(any(is_length(item) for item in row) for row in (before, piece))
+    trailing = {"plot"} if deep and "plot" not in kinds(before) else set()
+    return (
+        group(before) == group(piece) == "reading"
+        and kinds(piece) <= _OF_VALUES | trailing
+        and not kinds(before) & {"date", "feel", "rod", "slash"}
+    )
+
+
+_OF_VALUES = {"word", "mark", "quantity", "number", "at", "deep", "one"}
+
+
 def is_count(piece: Row) -> bool:
     """ "30 trees", "12 of them": a stretch that only counts."""
     told = [item for item in piece if item.kind not in ("mark", "word", "one")]

@@ -81,6 +81,9 @@ def _guessable() -> dict[str, list[str]]:
                 for word in term.words:
                     if len(word) >= _SHORTEST and (word not in units or term.tag == "instrument"):
                         found[word[0]].add(word)
+        for word in words.phrase_words(language) - units:
+            if len(word) > _SHORTEST:
+                found[word[0]].add(word)
     return {letter: sorted(choices) for letter, choices in found.items()}
 
 
@@ -126,13 +129,20 @@ def mended_unit(word: str) -> str:
 
 
 def plain_items(tokens: list[Token]) -> Row:
-    """One item a token."""
-    return [
-        Item(
-            token.kind, token.value if token.kind == "number" else None, token.text, token.start, token.end, token.glued
-        )
-        for token in tokens
-    ]
+    """One item a token; a dictated "comma" is a mark, and "um" is nothing."""
+    spoken = not any(token.kind == "mark" and token.text in ".,?!;" for token in tokens)
+    row: Row = []
+    for token in tokens:
+        kind, text = token.kind, token.text
+        if kind == "word" and text in _HESITATIONS:
+            continue
+        if kind == "word" and spoken and text in words.spoken_marks():
+            kind, text = "mark", words.spoken_marks()[text]
+        row.append(Item(kind, token.value if kind == "number" else None, text, token.start, token.end, token.glued))
+    return row
+
+
+_HESITATIONS = words.named("hesitations")
 
 
 def with_mended(row: Row, text: str) -> Row:

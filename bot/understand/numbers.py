@@ -102,23 +102,51 @@ def _past_articles(row: Row, place: int) -> int:
 
 def _spoken_number(row: Row, place: int) -> tuple[Item, int] | None:
     """ "forty five", "twenty one hundred", "two point one", "ciento veinte"."""
-    if text_at(row, place) in ("point", "punto") and kind_at(row, place + 1) in ("small", "one"):
+    if text_at(row, place) in _POINTS and kind_at(row, place + 1) in ("small", "one"):
         value, used = _decimals(row, place)
         return joined("number", value, row[place : place + used]), used
     if kind_at(row, place) == "one" and not (kind_at(row, place + 1) == "scale" or _alone_counts(row, place)):
         return None
     if kind_at(row, place) not in (*_SPOKEN, "one"):
         return None
-    value, used = _spoken(row, place)
-    if text_at(row, place + used) in ("point", "punto"):
+    value, used = _by_digits(row, place) or _hundreds_left_out(row, place) or _spoken(row, place)
+    if text_at(row, place + used) in _POINTS:
         decimals, more = _decimals(row, place + used)
         value, used = value + decimals, used + more
     return _and_a_part(row, place, value, used)
 
 
+def _by_digits(row: Row, place: int) -> tuple[float, int] | None:
+    """ "four five" at the end of what is told: digits read one by one."""
+    here = place
+    while kind_at(row, here) == "small" and float(row[here].value) < _TEN:
+        here += 1
+    after = at(row, here)
+    ends = after is None or after.kind in ("mark", "at")
+    if here - place < 2 or not ends or kind_at(row, place - 1) == "number":
+        return None
+    return float("".join(str(int(float(item.value))) for item in row[place:here])), here - place
+
+
+def _hundreds_left_out(row: Row, place: int) -> tuple[float, int] | None:
+    """ "one twenty", "two fifty five": so many hundred and so many."""
+    first = row[place]
+    digit = 1.0 if first.text == "one" else float(first.value) if first.kind == "small" else _TEN
+    if digit >= _TEN or digit < 1 or kind_at(row, place + 1) != "tens":
+        return None
+    rest, used = _spoken(row, place + 1)
+    return digit * 100 + rest, used + 1
+
+
+_TEN = 10.0
+_POINTS = ("point", "punto", "coma")
+
+
 def _alone_counts(row: Row, place: int) -> bool:
     """Whether "a", "one", "una" is the number one here: before a unit or a range."""
     if kind_at(row, place + 1) in ("to", "or") and kind_at(row, place + 2) in ("small", "number"):
+        return True
+    if row[place].text == "one" and kind_at(row, place + 1) == "tens":
         return True
     if kind_at(row, place + 1) == "emitter" or (row[place].text not in ("a", "an") and _part_follows(row, place + 1)):
         return True

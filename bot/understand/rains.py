@@ -76,7 +76,21 @@ def _fell(clause: Clause) -> bool:
     """ "half an inch fell", "we got a quarter inch": a depth that fell, or came to "us", without a word of watering."""
     if len(clause.quantities("length")) != 1 or len(clause.quantities()) != 1:
         return False
-    if clause.has("plot", "name", "thing", "all", "watered", "water", "method", "rod", "instrument", "at", "deep", "feel", "number"):
+    if clause.has(
+        "plot",
+        "name",
+        "thing",
+        "all",
+        "watered",
+        "water",
+        "method",
+        "rod",
+        "instrument",
+        "at",
+        "deep",
+        "feel",
+        "number",
+    ):
         return False
     said = [item.text for item in clause.items]
     return bool(set(said) & _FALLEN) or (bool(set(said[:3]) & _US) and bool(set(said) & _GOT))
@@ -149,7 +163,7 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
         return default_length_mm(item.value[0] / item.value[1], state.context.units, deep=False)
     if item.kind == "part":
         return default_length_mm(float(item.value), state.context.units, deep=False)
-    if item.kind == "number" and not clause.quantities("length"):
+    if item.kind == "number" and not clause.quantities("length") and not clause.has("since"):
         return default_length_mm(float(item.value), state.context.units, deep=False)
     return None
 

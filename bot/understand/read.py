@@ -47,7 +47,7 @@ def read(text: str, context: Context) -> Understood:
     words = with_mended(written, text)
     named = with_mended(with_plots(written, context.plots), text)
     language = language_of(words, context.language, text)
-    said = [item.text for item in words if item.kind == "word"] or _lone_mark(words)
+    said = [item.text for item in words if item.kind != "mark"] or _lone_mark(words)
     short = whole_message(said, language, sum(item.kind == "plot" for item in named))
     if short is not None:
         return Understood(language=short[1], statements=(short[0],))
@@ -90,7 +90,7 @@ def _told(row: Row, state: State) -> list[Statement]:
     asked_before: list[Statement] = []
     for clause in clauses(row):
         new = _of_clause(clause, state)
-        if takes_back and _only_points(clause) and all(isinstance(one, Unclear) for one in new):
+        if takes_back and _only_points(clause) and all(_is_loose_end(one) for one in new):
             new = []
         if (
             asked_before
@@ -289,6 +289,10 @@ _READERS: tuple[Reader, ...] = (
 
 _DOUBTED: tuple[Reader, ...] = (rains, waterings, readings)
 _BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
+
+
+def _is_loose_end(statement: Statement) -> bool:
+    return isinstance(statement, Unclear) or (isinstance(statement, Fact) and statement.about == "plant")
 
 
 def _only_points(clause: Clause) -> bool:

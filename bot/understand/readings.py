@@ -49,6 +49,8 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     if clause.has("planted", "stage", "stress", "container") or _is_of_gauge(clause):
         return None
     clause = with_names(clause, state.text)
+    if _is_rejected(clause):
+        return [Unclear(text=state.text[clause.start : clause.end])]
     events = _events(clause, state)
     if not any(isinstance(event, _Found) for event in events) or _is_of_something_else(events, clause):
         return None
@@ -58,6 +60,12 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     if temperature is not None and not clause.says("air", "outside", "hot", "high", "aire", "afuera", "calor"):
         state.soil_temp_c = temperature
     return _statements(found, clause, state)
+
+
+def _is_rejected(clause: Clause) -> bool:
+    """ "peaches 45, no tomatoes 45": a bare "no" before a plot; which of the two was read is not said."""
+    pairs = itertools.pairwise(clause.items)
+    return clause.has("number", "quantity") and any(item.text == "no" and after.kind == "plot" for item, after in pairs)
 
 
 def _is_of_gauge(clause: Clause) -> bool:

@@ -28,8 +28,11 @@ def _without_doubles(made: list[Statement], *, layered: bool) -> list[Statement]
         before = out[-1] if out else None
         if before == one and isinstance(one, Reading | Sign):
             continue
+        layers = layered and not (
+            isinstance(before, Reading) and isinstance(one, Reading) and before.value == one.value
+        )
         both = (
-            _one_feel(before, one) if isinstance(before, Reading) and isinstance(one, Reading) and not layered else None
+            _one_feel(before, one) if isinstance(before, Reading) and isinstance(one, Reading) and not layers else None
         )
         out = [*out[:-1], both] if both is not None else [*out, one]
     return out

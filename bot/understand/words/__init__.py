@@ -57,6 +57,12 @@ def slips() -> dict[str, str]:
 
 
 @cache
+def spoken_marks() -> dict[str, str]:
+    """The names of marks as a telephone writes them down when it takes them for words."""
+    return {"comma": ",", "period": ".", "stop period": ".", "newline": "\n", "interrogacion": "?"}
+
+
+@cache
 def units() -> tuple[Term, ...]:
     """The forms of every unit; the value is `dimension factor`."""
     found = []
