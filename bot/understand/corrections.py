@@ -138,9 +138,10 @@ def _thought_better(row: Row, language: str) -> Row:
         before_at = place - 1 - row[place - 1].is_mark(",", "-", ".")
         after_at = place + 1 + row[place + 1].is_mark(",")
         before, right = at(row, before_at), at(row, after_at)
-        if before is not None and right is not None and _alike(before, right) and before.kind in _CORRECTED:
-            if language == "en" or after_at == place + 2:
-                return [*row[:before_at], _with_unit_of(before, right), *row[after_at + 1 :]]
+        if before is None or right is None or not _alike(before, right) or before.kind not in _CORRECTED:
+            continue
+        if language == "en" or after_at == place + 2:
+            return [*row[:before_at], _with_unit_of(before, right), *row[after_at + 1 :]]
     return row
 
 
