@@ -29,7 +29,7 @@ def depths_mm(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
     for place, item in enumerate(items):
         if item.kind == "number" and place + 1 < len(items) and items[place + 1].text in _CANS:
             continue  # "6 cans" counts them
-        if item.kind == "slash" and len(item.value) == 2 and item.value[0] <= item.value[1]:
+        if item.kind == "slash" and len(item.value) == 2 and 0 < item.value[1] >= item.value[0]:
             found.append(item.value[0] / item.value[1] * unit_mm)
         elif item.kind == "number":
             found.append(float(item.value) * unit_mm)
