@@ -12,13 +12,14 @@ from bot.advising import Advisor
 from bot.asides import told_aside
 from bot.beside import beside_the_job
 from bot.danger import danger
-from bot.dialogue import FIRST_TEXTURE, HANDLED, Dialogue, tapped
+from bot.dialogue import FIRST_TEXTURE, Dialogue
 from bot.edits import asked_still, attempted, opened
 from bot.feeds.feed import Feed
 from bot.heard import Heard
 from bot.message import Reply
 from bot.ordered import carry_out
 from bot.orders import order
+from bot.own_answers import HANDLED, OwnAnswers, tapped
 from bot.record import ALL, Recorder
 from bot.replies import replies
 from bot.setup import plain, units_used
@@ -27,6 +28,7 @@ from bot.store import StoredPlot
 from bot.told import from_json
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
 from bot.unread import SHOWN, nothing_said, say_beside, unread_part
+from bot.valve import is_on
 from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
@@ -51,6 +53,7 @@ class Answerer:
         self.visit, self.feed = visit, feed
         self._waiting: dict[str, Any] | None = None
         self.dialogue = Dialogue(visit)
+        self.own = OwnAnswers(self.dialogue)
         self.advisor = Advisor(visit, feed, self.dialogue)
 
     def answer(self) -> list[Reply]:
@@ -67,7 +70,7 @@ class Answerer:
     def _danger(self, text: str) -> bool:
         """Danger is answered alone, before anything is read, and handed to a person."""
         caution = danger(text)
-        if caution is None or self.visit.person.stopped:
+        if caution is None:
             return False
         self.visit.language = understand.read(text, self.visit.context(None)).language
         self.visit.say(self.visit.words.caution(caution))
@@ -97,6 +100,8 @@ class Answerer:
 
     def _ordinary(self, text: str) -> None:
         given = order(text)
+        if given is not None and given.do in ("on", "off", "done") and given.plot and not self._own_plot(given.plot):
+            given = None  # a harvest may be done too
         if given is not None and not self.visit.person.stopped:
             heard = carry_out(self.visit, given)
             if heard is not None:
@@ -120,11 +125,14 @@ class Answerer:
         question = self.dialogue.open_question()
         if question is not None:
             text = tapped(text, question)
-            own = self.dialogue.own_answer(text, question)
+            own = self.own.own_answer(text, question)
             if own is not None:
                 return own
             if question["about"] == "place" and self._own_plot(text):
                 return self._named_alone(text)
+        letter = self.own.hand_letter(text)
+        if letter is not None:
+            return [letter]
         if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
             place: list[Statement] = [Fact(about="place", value=text.strip())]
             return self._passed_over(question, place)
@@ -184,7 +192,7 @@ class Answerer:
         """Whether a text was taken for a place, or for a plant that nobody knows, when it may have told something else."""
         match statements:
             case [Fact(about="place", value=str() as value)]:
-                return value not in ("skipped", "unknown")
+                return value not in ("skipped", "unknown") and not places.find(value, self.visit.office.places)
             case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
                 return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
         return False
@@ -197,10 +205,13 @@ class Answerer:
         if "stop" in wants:
             if not visit.person.stopped:
                 visit.store.facts.set(visit.person, "stopped", True, at=visit.now, message=visit.message)
-                visit.say(words.say("stop.done", phone=visit.office.phone))
+                visit.say(words.say("stop.done_on" if is_on(visit) else "stop.done", phone=visit.office.phone))
+                visit.refresh()
         elif "start" in wants:
             self._start()
-        elif "help" in wants and not visit.person.stopped:
+        elif "help" in wants and visit.person.stopped:
+            visit.say(words.say("help.stopped", office=visit.office_name, phone=visit.office.phone))
+        elif "help" in wants:
             visit.say(words.say("help", office=visit.office_name, example=words.example()))
         elif not visit.person.stopped:
             return False
@@ -286,6 +297,8 @@ class Answerer:
     def _want(self, want: str, about: Sequence[int]) -> None:
         visit, words = self.visit, self.visit.words
         match want:
+            case "why" if self.dialogue.asks_of_setup() and not any(map(visit.store.advices.last, visit.plots())):
+                visit.say(words.say("why.asked"))
             case "why":
                 self.advisor.why(about)
             case "graph":
@@ -331,9 +344,7 @@ class Answerer:
             visit.ask("date", held=heard.undated)
             visit.say(words.question("date"))
         elif heard.held:
-            names = [plot.name for plot in visit.plots()]
-            visit.ask("plot", held=heard.held, choices=names)
-            visit.say(words.question("plot", offered=names))
+            self.dialogue.ask_plot(heard.held)
         elif heard.which_place:
             visit.ask("place", choices=heard.places, held=[heard.which_place])
             visit.say(words.question("place", offered=heard.places))

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from bot import understand, what_if
 from bot.advising import Advisor
-from bot.dialogue import HANDLED
+from bot.own_answers import HANDLED
 from bot.raining import raining_now
 from bot.speech import speak
 from bot.supposing import supposed

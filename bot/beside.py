@@ -33,6 +33,11 @@ _CAUTIONS = {
     "caution.drain_field": (r"septic", r"leach ?field", r"drain ?field", r"fosa septica"),
     "caution.low_well": (r"(?:well|pump) (?:\w+ ){0,3}(?:sucking air|running dry|ran dry|spitting air|out of water)", r"(?:pozo|bomba) (?:\w+ ){0,3}(?:saca aire|se seco|chupa aire|sin agua)"),
 }  # fmt: skip
+_WHO = (
+    r"who (?:are you|is this|am i texting)", r"what is this", r"is this (?:free|a bot|a robot|a person|real|legit|a scam)",
+    r"are you (?:a |an )?(?:bot|robot|person|human|real|computer|machine)", r"how much does (?:this|it) cost", r"quien (?:eres|es usted|habla)",
+    r"es gratis", r"cuanto cuesta esto", r"que es esto",
+)  # fmt: skip
 _PICTURE = (r"pics?", r"pictures?", r"photos?", r"fotos?", r"imagen(?:es)?")
 # In this order: who is angry is heard before anything else.
 _PATTERNS = tuple(
@@ -40,6 +45,7 @@ _PATTERNS = tuple(
     for about, words in (
         ("upset", _ANGER),
         *_CAUTIONS.items(),
+        ("hello", _WHO),
         ("not_our_job", _WORDS),
         ("broken_probe", _BROKEN),
         ("unread.picture", _PICTURE),

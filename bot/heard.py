@@ -14,6 +14,7 @@ class Heard:
     """What came of one message.
 
     Args:
+        first: the person had no plot before; what is named is new.
         kept: what was stored, with the plots' names filled in.
         plots: ids of the plots that were told of, in order.
         wants: requests, each with the ids of the plots that it is about.
@@ -29,6 +30,7 @@ class Heard:
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
     """
 
+    first: bool = False
     kept: list[Statement] = field(default_factory=list)
     plots: list[int] = field(default_factory=list)
     wants: list[tuple[str, list[int]]] = field(default_factory=list)

@@ -16,7 +16,6 @@ from typing import Any
 
 from bot.answers import Answerer
 from bot.conversation import conversation
-from bot.dialogue import Forgotten
 from bot.errors import BotError
 from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
@@ -24,6 +23,7 @@ from bot.feeds.seen import Seen, SeenFeed
 from bot.floods import spared
 from bot.local_time import local
 from bot.message import Conversation, Message, Reply
+from bot.own_answers import Forgotten
 from bot.post import Post
 from bot.store import Person, Store, StoredMessage, open_store
 from bot.visit import Office, Visit

@@ -1,16 +1,13 @@
-"""Orders about the record, carried out: redo, pause, resume, rename, close, and a watering told as on and off."""
+"""Orders about the record, carried out: redo, pause, resume, rename, close, and a watering told as on, off or done."""
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from bot.heard import Heard
 from bot.orders import Order
-from bot.record import Recorder
 from bot.setup import plain
 from bot.store import StoredPlot
 from bot.told import told
-from bot.understand.statements import Watering
+from bot.valve import done, turn_off, turn_on
 from bot.visit import Visit
 
 
@@ -21,8 +18,11 @@ def carry_out(visit: Visit, given: Order) -> Heard | None:
         return None
     plots = visit.plots()
     plot = next((each for each in plots if given.plot and plain(each.name) == plain(given.plot)), None)
-    if given.do in ("on", "off"):
-        return _valve(visit, given.do, plot or (plots[0] if len(plots) == 1 else None))
+    if given.do == "on":
+        turn_on(visit, plot or (plots[0] if len(plots) == 1 else None))
+        return None
+    if given.do in ("off", "done"):
+        return turn_off(visit) if given.do == "off" else done(visit, plot)
     visit.say(_redo(visit) if given.do == "redo" else _plot_order(visit, given, plot))
     return None
 
@@ -61,20 +61,3 @@ def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
     }[given.do]
     verb(plot, at=visit.written, message=visit.message)
     return words.say(key, plot=plot.name)
-
-
-def _valve(visit: Visit, which: str, plot: StoredPlot | None) -> Heard | None:
-    """A watering told in two texts."""
-    dialogue = visit.person.dialogue
-    if which == "on":
-        visit.remember(on_at=visit.written.isoformat(), on_plot=plot.name if plot else None)
-        visit.say(visit.words.say("valve.on"))
-        return None
-    began, name = dialogue.get("on_at"), dialogue.get("on_plot")
-    if began is None:
-        visit.say(visit.words.say("valve.none"))
-        return None
-    visit.remember(on_at=None, on_plot=None)
-    start = datetime.fromisoformat(began)
-    minutes = max(round((visit.written - start).total_seconds() / 60), 1)
-    return Recorder(visit).keep([Watering(on=start.date(), minutes=float(minutes), plot=name)])

@@ -1,4 +1,4 @@
-"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close, on, off;
+"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close, on, off, done;
 and two about the person: language, privacy.
 """
 
@@ -21,6 +21,7 @@ class Order:
 
 _NAME = r"(?:the |my |el |la |los |las |mi |mis )?(?P<plot>[^,.;:!?]{1,60}?)"
 _VALVE = r"(?:el agua|la bomba|el riego|la llave(?: del agua)?)"
+_TURN, _WATER = r"turn(?:ed|ing)", r"(?:the )?water"
 _END = r"[ .!]*$"
 _ORDERS = (
     ("language", r"(?:(?:change )?(?:my |the )?language|(?:cambiar )?(?:de |el )?idioma|lenguaje)"),
@@ -38,15 +39,23 @@ _ORDERS = (
         r"(?:on|on now|starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendido|(?:prendi|abri)(?: ya)?"
         rf"(?: {_VALVE})?)",
     ),
+    ("on", rf"{_TURN} (?:it|{_WATER}) on|{_TURN} on {_WATER}|just (?:turned it on|started {_WATER}(?:ing)?)"),
     ("on", rf"starting {_NAME} now"),
+    ("on", rf"{_TURN} on {_NAME}"),
     ("on", rf"{_NAME} on now"),
     ("on", rf"abri {_NAME}"),
     (
         "off",
-        rf"(?:off|off now|water(?:'s| is)? off|done watering|turned it off|apagado|(?:ya )?(?:apague|cerre)(?: {_VALVE})?)",
+        rf"{_TURN} (?:it|{_WATER}) off|{_TURN} off {_WATER}|shut (?:it|{_WATER}) off|shut off {_WATER}|stop(?:ped)? the water",
     ),
+    ("off", rf"off|off now|water(?:'s| is)? off|done watering|apagado|(?:ya )?(?:apague|cerre)(?: {_VALVE})?"),
+    ("done", r"(?:all |im |i'm |i am |its |it's |it is |thats )?(?:done|finished)|done it|just (?:did it|finished)"),
+    ("done", r"(?:i )?did (?:it|that|them|them all|as you said)"),
+    ("done", r"(?:ya )?listo|ya (?:lo|los|la|las) (?:hice|regue)|ya (?:quedo|quedaron|estuvo)|hecho|ya termine"),
+    ("done", rf"(?:done|finished)(?: with)? {_NAME}"),
+    ("done", rf"{_NAME} (?:is |are )?(?:done|finished|watered)"),
 )
-_PATTERNS = tuple((do, re.compile(f"^ *{pattern}{_END}", re.IGNORECASE)) for do, pattern in _ORDERS)
+_PATTERNS = tuple((do, re.compile(f"^ *(?:{pattern}){_END}", re.IGNORECASE)) for do, pattern in _ORDERS)
 _LONGEST = 120
 _REDO_FIRST = re.compile(r"^ *(?:redo|rehacer|rehaga)[.,;!] *(?P<rest>\S.*)$", re.IGNORECASE | re.DOTALL)
 

@@ -60,7 +60,7 @@ class Recorder:
 
         Raises: StoreError, when the store can't take it; nothing of the message is kept then.
         """
-        heard, statements = Heard(), list(statements)
+        heard, statements = Heard(first=not self.visit.plots()), list(statements)
         if self.visit.replaces:
             self._take_back(self.visit.store.corrections.kept_of(self.visit.replaces), heard)
         for number, statement in enumerate(statements):
@@ -162,12 +162,13 @@ class Recorder:
             return meant
         known = self.visit.plots()
         name = statement.plot
-        if not known or (name is not None and self._plant(name) is not None):
+        if not known or (name is not None and (heard.first or self._plant(name) is not None)):
             return [self._new_plot(name or "", heard)]
         heard.held.append(statement)
         return []
 
     def _new_plot(self, name: str, heard: Heard) -> StoredPlot:
+        name = name.lower() if name.isupper() else name
         unnamed = next((plot for plot in self.visit.plots() if plot.name == ""), None)
         if unnamed is not None and name and len(self.visit.plots()) == 1:
             self.visit.store.plots.rename(unnamed, name, at=self.visit.written, message=self.visit.message)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from rules.terms import Plot
 
 # In the order of what they decide; each is asked once a plot at most.
-_QUESTIONS = ("plant", "place", "soil", "method")
+QUESTIONS = ("plant", "place", "soil", "method")
 SKIPS = frozenset({"skip", "pass", "next", "saltar", "saltear", "pasar", "paso", "omitir", "siguiente"})
 _YES = frozenset({"yes", "y", "yeah", "yep", "ok", "si", "sure", "claro", "simon"})
 _UNITS = {
@@ -51,7 +51,7 @@ def next_question(plot: Plot, has_place: bool, asked: Iterable[str]) -> str | No
         "method": plot.method is not None or plot.rate_mm_h is not None or plot.container_litres is not None,
     }
     before = set(asked)
-    return next((about for about in _QUESTIONS if not known[about] and about not in before), None)
+    return next((about for about in QUESTIONS if not known[about] and about not in before), None)
 
 
 def plain(text: str) -> str:

@@ -60,6 +60,10 @@ def say_beside(visit: Visit, dialogue: Dialogue, about: str) -> None:
         if id_ == "salt":
             visit.call_person("salt")
         return
+    if about == "hello":
+        if greeted(visit):  # else the greeting says so before anything else
+            visit.say(visit.words.say("hello", office=visit.office_name))
+        return
     active = [plot for plot in visit.plots() if not plot.paused]
     if about == "broken_probe" and len(active) != 1:
         about = "broken_probe.several"

@@ -41,3 +41,21 @@ def test_other_messages_are_no_orders(text):
 
 def test_a_long_text_is_no_order():
     assert order("pause " + "x" * 100_000) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "do"),
+    [
+        ("Done!", "done"),
+        ("did it", "done"),
+        ("ya quedo", "done"),
+        ("listo", "done"),
+        ("stop the water", "off"),
+        ("turned the water off", "off"),
+        ("just turned it on", "on"),
+        ("call my boss to fix it", None),
+    ],
+)
+def test_water_on_off_and_done_in_the_words_of_people(text, do):
+    found = order(text)
+    assert (found.do if found else None) == do

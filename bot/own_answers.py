@@ -1,0 +1,255 @@
+"""What an answer to one of our own questions means, where only we can read it.
+
+Most answers are read by `understand` in the light of the question. Here are the others: a step of the texture by feel,
+which plot, what a bare number was, the hand test, a day, an amount, and SKIP.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from bot import places, understand
+from bot.dialogue import Dialogue
+from bot.setup import SKIPS, chosen, plain, yes_or_no
+from bot.store import Person
+from bot.told import from_json
+from bot.understand.statements import Asked, Fact, Reading, Statement, Watering
+from bot.visit import Visit
+from rules.soil import feel_answers, feel_step
+
+_FEEL = ("wet", "moist", "slightly_moist", "dry")
+_CONFIRMED = ("forget yes", "olvidar si", "export yes", "exportar si")
+_NEW = frozenset({"new", "add", "nueva", "nuevo", "agregar", "agregue"})
+_QUANTITY_WORDS = {
+    "cb": "tension",
+    "centibars": "tension",
+    "centibares": "tension",
+    "kpa": "tension",
+    "percent": "percent",
+    "por": "percent",
+    "minutes": "minutes",
+    "min": "minutes",
+    "minutos": "minutes",
+}
+# Stands for "dealt with": there is nothing more to keep of this message.
+HANDLED: list[Statement] = []
+
+
+def tapped(text: str, question: dict[str, Any]) -> str:
+    """An answer as it can be read: one of the names offered, as on a button, is the number that it stands for."""
+    names = map(plain, question.get("named", ()))
+    return next((str(number) for number, name in enumerate(names, 1) if name == plain(text)), text)
+
+
+class Forgotten(Exception):
+    """The person's record is to go, and with it what the answer would have been kept with."""
+
+    def __init__(self, person: Person, text: str) -> None:
+        self.person, self.text = person, text
+        super().__init__("forgotten")
+
+
+@dataclass(frozen=True)
+class OwnAnswers:
+    """The answers of one visit."""
+
+    dialogue: Dialogue
+
+    @property
+    def visit(self) -> Visit:
+        """The visit that they are answers of."""
+        return self.dialogue.visit
+
+    def own_answer(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """The statements that an answer to one of our own questions stands for; None: read the text as any other."""
+        about = str(question["about"])
+        refused = about == "place" and chosen(text, ("yes", "no")) == "no" and yes_or_no(text)
+        if plain(text) in SKIPS or plain(text) in _CONFIRMED or refused:
+            return self._skipped(about, question, text)
+        handlers: dict[str, Callable[[str, dict[str, Any]], list[Statement] | None]] = {
+            "plot": self._which_plot,
+            "quantity": self._which_quantity,
+            "probe_depth_cm": self._which_depth,
+            "feel": self._which_feel,
+            "repeat": self._done_twice,
+            "date": self._which_day,
+            "amount": self._how_much,
+            "place": self._which_place,
+            "forget": self._not_now,
+            "export": self._not_now,
+            "mixed": self._mixed,
+        }
+        if about.startswith("texture."):
+            return self._texture(text, question)
+        handler = handlers.get(about)
+        return handler(text, question) if handler else None
+
+    def _skipped(self, about: str, question: dict[str, Any], text: str) -> list[Statement] | None:
+        said = plain(text)
+        self.visit.store.people.clear_question(self.visit.person)
+        if said.startswith(("forget", "olvidar")):
+            return self._forget() if about == "forget" else None
+        if said.startswith("export"):
+            return self._export() if about == "export" else None
+        if about.startswith("texture."):
+            about = "soil"
+        if about in ("probe_depth_cm", "amount"):
+            return [from_json(each) for each in question.get("held", ())]
+        return [Fact(about=about, value="skipped", plot=question.get("plot"))]
+
+    def _forget(self) -> list[Statement]:
+        raise Forgotten(self.visit.person, self.visit.words.say("forget.done"))
+
+    def _export(self) -> list[Statement]:
+        self.visit.say(self.visit.words.say("export.done", held=self.dialogue.held(), phone=self.visit.office.phone))
+        return HANDLED
+
+    def _which_plot(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        unknown = getattr(held[0], "plot", None) if held else None
+        if unknown and plain(text).split()[:1] and plain(text).split()[0] in _NEW:
+            self.visit.store.people.clear_question(self.visit.person)
+            return [Fact(about="new_plot", value=unknown, plot=unknown), *held]
+        name = chosen(text, names)
+        if name is None:
+            named = [
+                fact
+                for fact in understand.read(text, self.visit.context(None)).statements
+                if getattr(fact, "plot", None)
+            ]
+            name = getattr(named[0], "plot", None) if named and len(text.split()) <= 4 else None
+        if name is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [replace(each, plot=name) for each in held]  # type: ignore[call-arg]
+
+    def hand_letter(self, text: str) -> Reading | None:
+        """A letter alone, A to D: the answer to a hand test that another question came after; no other choice has letters."""
+        asked = self.visit.person.dialogue.get("asked", {})
+        plots = [plot for plot in self.visit.plots() if not plot.paused and "feel" in asked.get(plot.name, ())]
+        if len(plots) != 1 or plain(text) not in ("a", "b", "c", "d"):
+            return None
+        band = chosen(text, _FEEL, letters=True)
+        return Reading(quantity="feel", value=str(band), plot=plots[0].name or None, on=self.visit.written.date())
+
+    def _which_quantity(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        quantity = chosen(text, self.visit.words.choices("quantity"))
+        said = plain(text).split()
+        quantity = quantity or next((_QUANTITY_WORDS[word] for word in said[:3] if word in _QUANTITY_WORDS), None)
+        held = [from_json(each) for each in question.get("held", ())]
+        bare = [each for each in held if isinstance(each, Reading)]
+        if quantity is None or not bare:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        if quantity == "other":
+            return []
+        if quantity == "minutes":
+            return [Watering(on=each.on, minutes=float(each.value), plot=each.plot) for each in bare]
+        readings = [replace(each, quantity=quantity) for each in bare]
+        if all(each.depth_cm is not None for each in readings):
+            return list(readings)
+        self.visit.ask("probe_depth_cm", held=readings)
+        self.visit.say(self.visit.words.question("depth"))
+        return HANDLED
+
+    def _done_twice(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        answer = chosen(text, ("yes", "no"))
+        if answer is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        if answer == "yes":
+            return [from_json(each) for each in question.get("held", ())]
+        self.visit.say(self.visit.words.say("repeat.once"))
+        return HANDLED
+
+    def _which_place(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """One of several places of a name, by its number, county or state."""
+        names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        if yes_or_no(text):
+            self.dialogue.ask_place_again()
+            return HANDLED if self.visit.draft.texts else None
+        if not held or not isinstance(held[0], Fact) or len(text.split()) > 4:
+            return None
+        fitting = [name for name in names if f" {plain(text)} " in f" {plain(name)} "]
+        place = chosen(text, names) or (fitting[0] if len(fitting) == 1 else f"{held[0].value}, {text.strip()}")
+        if place not in names and not places.find(place, self.visit.office.places):
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [replace(held[0], value=place, plot=None)]
+
+    def _not_now(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        if chosen(text, ("no",)) is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        self.visit.say(self.visit.words.say("nothing.done"))
+        return HANDLED
+
+    def _mixed(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """Whether a chemical is in the water already: the staff will answer, until then it must rest."""
+        answer = chosen(text, ("yes", "no"))
+        if answer is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        self.visit.say(self.visit.words.say(f"mixed.{answer}", phone=self.visit.office.phone))
+        return HANDLED
+
+    def _which_day(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        # A day alone is read as the day of a watering.
+        read = understand.read(f"watered {text}", self.visit.context(None)).statements
+        on = next((each.on for each in read if isinstance(each, Watering)), None)
+        if on is None or not 1 <= len(text.split()) <= 4:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        held = [from_json(each) for each in question.get("held", ())]
+        return [replace(each, on=on) for each in held]  # type: ignore[call-arg]
+
+    def _how_much(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """The amount of a watering that was told without one."""
+        read = understand.read(f"watered {text}", self.visit.context(None)).statements
+        held = [each for each in map(from_json, question.get("held", ())) if isinstance(each, Watering)]
+        if len(read) != 1 or not isinstance(read[0], Watering) or not held or len(text.split()) > 6:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [replace(read[0], on=held[0].on, plot=held[0].plot)]
+
+    def _which_depth(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        held = [from_json(each) for each in question.get("held", ())]
+        asked = Asked(about="probe_depth_cm")
+        facts = understand.read(text, self.visit.context(asked)).statements
+        depth = next((each.value for each in facts if isinstance(each, Fact) and each.about == "probe_depth_cm"), None)
+        if not isinstance(depth, int | float):
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        fixed = [replace(each, depth_cm=float(depth)) if isinstance(each, Reading) else each for each in held]
+        plots = dict.fromkeys(getattr(each, "plot", None) for each in held)
+        return [*fixed, *(Fact(about="probe_depth_cm", value=float(depth), plot=plot) for plot in plots)]
+
+    def _which_feel(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        if len(text.split()) > 3:
+            return None
+        band = chosen(text, _FEEL, letters=True)
+        if band is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [Reading(quantity="feel", value=band, plot=question.get("plot"), on=self.visit.written.date())]
+
+    def _texture(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """One step of the texture by feel; at its end a soil."""
+        node = str(question["about"]).removeprefix("texture.")
+        answer = chosen(text, feel_answers(node, self.visit.tables))
+        if answer is None:
+            return None
+        step = feel_step(node, answer, self.visit.tables)
+        self.visit.store.people.clear_question(self.visit.person)
+        if step.soil:
+            plot = next((each for each in self.visit.plots() if each.name == question.get("plot")), None)
+            for each in [plot] if plot else self.visit.plots():
+                self.visit.store.facts.set(
+                    each, "soil_source", "felt", at=self.visit.written, message=self.visit.message
+                )
+            return [Fact(about="soil", value=step.soil, plot=question.get("plot"))]
+        self.visit.ask("texture." + step.next_node, plot=question.get("plot"))
+        self.visit.say(self.visit.words.question("texture." + step.next_node))
+        return HANDLED
