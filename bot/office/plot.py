@@ -11,6 +11,7 @@ from flask.typing import ResponseReturnValue
 
 from bot.errors import StoreError
 from bot.office import fact_fields
+from bot.office.drawn import drawn
 from bot.office.fact_fields import FIELDS
 from bot.office.house import Caller
 from bot.store import Person, StoredAdvice, StoredPlot
@@ -24,8 +25,10 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
     who = caller.person(id)
     mine = _plot(caller, who, plot)
     messages = {each.id: each for each in caller.store.messages.of(who)}
+    advices = caller.store.advices.of(mine, at_most=200)
     return caller.page(
         "plot",
+        drawn=drawn(caller, who, advices[0]) if advices else None,
         person=who,
         plot=mine,
         fields=FIELDS,
@@ -34,7 +37,7 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
         observations=[
             (each, messages[each.message]) for each in reversed(caller.store.log.history(who)) if each.plot == mine.id
         ],
-        advices=caller.store.advices.of(mine, at_most=200),
+        advices=advices,
         problem=problem,
         local_now=caller.local(who),
     )
@@ -77,6 +80,7 @@ def advice(caller: Caller, id: int, advice: int) -> ResponseReturnValue:
     inputs = caller.store.advices.inputs(given)
     return caller.page(
         "advice",
+        drawn=drawn(caller, who, given),
         person=who,
         plot=_plot(caller, who, given.plot),
         given=given,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from bot.office import accounts, answers, desk, gate, health, lists, person, plot, today
+from bot.office import accounts, answers, desk, drawn, gate, health, lists, person, plot, today
 from bot.office.gate import View
 
 
@@ -45,6 +45,7 @@ ROUTES = (
     Route("/people/<int:id>/plots/<int:plot>", plot.plot, "helper"),
     Route("/people/<int:id>/plots/<int:plot>", plot.change_plot, "specialist", "POST"),
     Route("/people/<int:id>/advices/<int:advice>", plot.advice, "helper"),
+    Route("/people/<int:id>/advices/<int:advice>/graph.svg", drawn.graph, "helper"),
     Route("/desk", desk.desk, "helper"),
     Route("/desk/log", desk.log_form, "helper"),
     Route("/desk/log", desk.log_call, "helper", "POST"),
