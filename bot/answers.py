@@ -281,7 +281,7 @@ class Answerer:
             return []
         plots = self._active()
         told_of = [plot for plot in plots if plot.id in heard.plots]
-        if len(told_of) == 1 and self.dialogue.hand_first(told_of[0], heard.kept):
+        if len(told_of) == 1 and self.dialogue.hand_first(told_of[0]):
             heard.feel_first = told_of[0].name
             return []
         meant = list(heard.plots) or list(about) or ([plot.id for plot in plots] if asked_for else [])

@@ -10,7 +10,7 @@ from typing import Any
 from bot.setup import QUESTIONS, next_question
 from bot.store import Kept, StoredObservation, StoredPlot
 from bot.told import from_json, told
-from bot.understand.statements import Fact, Rain, Sign, Statement, Unclear, Watering
+from bot.understand.statements import Fact, Rain, Statement, Unclear, Watering
 from bot.visit import Visit
 
 # An open question is forgotten after this: what comes later is read for itself.
@@ -114,12 +114,20 @@ class Dialogue:
             asked = self.visit.person.dialogue.get("asked", {})
             self.visit.remember(asked={**asked, "": [*asked.get("", []), "place", "place"]})
 
-    def hand_first(self, plot: StoredPlot, signs: Sequence[Statement]) -> bool:
-        """Whether the soil must be felt before leaves are believed: too wet and too dry look alike."""
-        if not any(isinstance(each, Sign) and each.sign in _DROOPY for each in signs):
+    def hand_first(self, plot: StoredPlot) -> bool:
+        """Whether the soil must be felt before today's leaves are believed: too wet and too dry look alike. Twice at most."""
+        if self.visit.person.dialogue.get("asked", {}).get(plot.name, []).count("feel") >= 2:
             return False
-        known = self.visit.store.log.observations(plot)
-        return not any(each.kind == "reading" and each.on == self.visit.today for each in known)
+        today = [
+            each for each in self.visit.store.log.observations(plot) if each.in_force and each.on == self.visit.today
+        ]
+        droopy = any(each.kind == "sign" and each.slots.get("sign") in _DROOPY for each in today)
+        return droopy and not any(each.kind == "reading" for each in today)
+
+    def settle_hand(self, plot: str) -> None:
+        """Remember that the hand test was passed over."""
+        asked = self.visit.person.dialogue.get("asked", {})
+        self.visit.remember(asked={**asked, plot: [*asked.get(plot, []), "feel", "feel"]})
 
     def ask_plant_again(self, choices: Sequence[str]) -> None:
         """Leave the question of an unknown plant open, once."""

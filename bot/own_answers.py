@@ -95,6 +95,8 @@ class OwnAnswers:
             return self._export() if about == "export" else None
         if about.startswith("texture."):
             about = "soil"
+        if about == "feel":
+            self.dialogue.settle_hand(question.get("plot") or "")
         if about in ("probe_depth_cm", "amount"):
             return [from_json(each) for each in question.get("held", ())]
         return [Fact(about=about, value="skipped", plot=question.get("plot"))]
