@@ -132,15 +132,24 @@ class Advisor:
         for plot, advice, inputs in drawn[:_MOST_PICTURES]:
             shown = season_of(plot.name, advice, inputs, self.visit.tables)
             text = story(shown, self.visit.words)
-            self.visit.show(text, picture(shown, replace(self.visit.words, channel="picture")))
+            drawing = picture(shown, replace(self.visit.words, channel="picture"))
+            self.visit.show(text, replace(drawing, plot=plot.id))
             if plot.id not in kept:
                 self._keep(plot, advice, inputs, text)
+            self._link(plot)
         if not drawn:
             self.visit.say(self.visit.words.say("graph.none"))
         elif not self.visit.draft.advices:
             self.visit.draft.advices = [advice for _, advice, _ in drawn[:_MOST_PICTURES]]
         if len(drawn) > _MOST_PICTURES:
             self.visit.say(self.visit.words.say("graph.more"))
+
+    def _link(self, plot: StoredPlot) -> None:
+        """Say where the graph can be seen, to who can't be sent it."""
+        visit = self.visit
+        if visit.links and visit.words.short:
+            advice = visit.store.advices.answering(visit.message)[plot.id]
+            visit.say(visit.words.say("graph.link", link=visit.links.make("g", advice.id)))
 
     def _for_graph(self, plot: StoredPlot) -> tuple[StoredPlot, Advice, Inputs] | None:
         """The advice of this visit on a plot, with all it was made from."""

@@ -119,6 +119,7 @@ class Config:
 
     Args:
         url: where the office's pages are reached from outside, without a slash at the end.
+        public: whether `url` is written, so that links may be texted.
         weather: a file of weather in place of the public services.
     """
 
@@ -128,6 +129,7 @@ class Config:
     weather: Path | None
     contact: str
     url: str
+    public: bool
     host: str
     port: int
     file: Section
@@ -152,6 +154,7 @@ def read(path: Path) -> Config:
         weather=file.path_or_none("weather"),
         contact=file.text("contact", _CONTACT),
         url=http.text("url", f"http://127.0.0.1:{port}").rstrip("/"),
+        public=http.has("url"),
         host=http.text("host", "127.0.0.1"),
         port=port,
         file=file,

@@ -16,11 +16,13 @@ from typing import Any
 
 from bot.answers import Answerer
 from bot.conversation import conversation
+from bot.drawings import Drawings
 from bot.errors import BotError
 from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
 from bot.feeds.seen import Seen, SeenFeed
 from bot.floods import spared
+from bot.links import Links
 from bot.local_time import local
 from bot.message import Conversation, Message, Reply
 from bot.own_answers import Forgotten
@@ -39,8 +41,8 @@ log = logging.getLogger(__name__)
 
 # The same words again within this may be the same message, sent twice by a person or a network.
 _SAME_MESSAGE = timedelta(minutes=10)
-# Channels whose letters carry no picture.
-_WORDS_ONLY = frozenset({"sms"})
+# Channels whose letters carry no picture; a page draws for itself.
+_WORDS_ONLY = frozenset({"sms", "web"})
 # A message that took longer than this came late.
 _LATE = timedelta(minutes=5)
 # What was written longer ago than this is told, not asked: after an outage a person gets one answer to all of it,
@@ -56,6 +58,7 @@ def open_line(
     *,
     office: Office | None = None,
     tables: Tables | None = None,
+    links: Links | None = None,
 ) -> Line:
     """A line on a database.
 
@@ -63,18 +66,27 @@ def open_line(
         database: its file; None keeps everything in memory.
         weather: a feed, or what a file of weather holds, or its path; None: no weather can be had.
         clock: the local time, or an aware one that is brought to each person's own zone.
+        links: to pages that people can reach; None: there are none.
     """
     feed: Any = weather if hasattr(weather, "view") else FileFeed(weather)
     store = open_store(Path(database) if database is not None else None)
-    return Line(store, feed, clock, office or Office(), tables or rule_tables.base())
+    return Line(store, feed, clock, office or Office(), tables or rule_tables.base(), links)
 
 
 class Line:
     """One installation: an office and everyone who texts it."""
 
-    def __init__(self, store: Store, feed: Feed, clock: Callable[[], datetime], office: Office, tables: Tables) -> None:
-        self.store, self.post = store, Post(store, clock)
-        self._feed, self._clock, self._office, self._tables = feed, clock, office, tables
+    def __init__(
+        self,
+        store: Store,
+        feed: Feed,
+        clock: Callable[[], datetime],
+        office: Office,
+        tables: Tables,
+        links: Links | None = None,
+    ) -> None:
+        self.store, self.post, self.drawings = store, Post(store, clock), Drawings(store, tables)
+        self._feed, self._clock, self._office, self._tables, self._links = feed, clock, office, tables, links
 
     def receive(self, message: Message) -> list[Reply]:
         """Take in one message and answer it. A message that was taken in before gets no second answer.
@@ -140,7 +152,9 @@ class Line:
             before: leaves out this turn, by its id, and all that came after.
         """
         person = self.store.people.known(channel, sender)
-        return conversation(self.store, person, self._local(person).date(), at_most, before) if person else None
+        if person is None:
+            return None
+        return conversation(self.store, self.drawings, person, self._local(person).date(), at_most, before)
 
     def know(self, channel: str, sender: str, *, language: str | None = None, units: str | None = None) -> None:
         """What is known of a person before their first text."""
@@ -244,6 +258,7 @@ class Line:
             store=self.store,
             tables=self._tables,
             office=self._office,
+            links=self._links,
             person=person,
             message=kept,
             now=now,
@@ -260,8 +275,12 @@ class Line:
             replies = spared(visit, replies)
             kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
             self._mail(message, replies, visit.person, kind)
-        messages.replied(kept, [reply.text for reply in replies], visit.language)
+        self._keep_replies(visit, replies)
         return replies
+
+    def _keep_replies(self, visit: Visit, replies: Sequence[Reply]) -> None:
+        drawn = [reply.picture.plot if reply.picture else None for reply in replies]
+        self.store.messages.replied(visit.message, [reply.text for reply in replies], visit.language, drawn)
 
     def _written(self, message: Message, replaces: Sequence[StoredMessage], person: Person, now: datetime) -> datetime:
         """When it was written, where the person is; an edit tells of the time of the words that it replaces."""

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, Protocol
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,10 +30,14 @@ class Message:
 
 @dataclass(frozen=True, kw_only=True)
 class Picture:
-    """A picture that goes with a reply, and what it shows in one line; `draw` makes the PNG, for a channel that has pictures."""
+    """A picture that goes with a reply, and what it shows in one line; `draw` makes the PNG, for a channel that has pictures.
+
+    `plot` is the store's own number of the plot that it shows.
+    """
 
     alt: str
     draw: Callable[[], bytes]
+    plot: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,11 +65,42 @@ class Reply:
     choices: tuple[str, ...] = ()
 
 
+class Drawing(Protocol):
+    """A graph as a page shows it: the drawing, and the same in words. `id` is that of the advice that it led to.
+
+    `owner` is the channel and the address of the person that it was made for.
+    """
+
+    @property
+    def id(self) -> int: ...
+    @property
+    def owner(self) -> tuple[str, str]: ...
+    @property
+    def plot(self) -> str: ...
+    @property
+    def language(self) -> str: ...
+
+    def svg(self) -> str:
+        """The drawing."""
+
+    def alt(self) -> str:
+        """What it shows, in one line."""
+
+    def story(self) -> str:
+        """What it shows, in a few sentences."""
+
+    def head(self) -> tuple[str, ...]:
+        """The heads of the table of its data."""
+
+    def rows(self) -> list[tuple[str, ...]]:
+        """Its data, a row a day."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Turn:
     """A person's text with what was answered; or, `by` the `office` or the `line`, a text that nobody asked for.
 
-    `at` is the time where the person is. `language`: what all of it is written in, where known.
+    `at` is the time where the person is. `language`: what all of it is written in, where known. `drawings` go with the replies.
     """
 
     id: int
@@ -74,6 +109,7 @@ class Turn:
     at: datetime
     language: str | None
     replies: tuple[str, ...]
+    drawings: tuple[Drawing | None, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -71,8 +71,9 @@ def assemble(settings: Config) -> Running:
     """
     places.load()
     secret = _secret(settings.database.with_suffix(".key"))
-    line = wire.serving_line(settings)
-    workers, parts = _channels(settings, line, Links(secret, settings.url))
+    links = Links(secret, settings.url)
+    line = wire.serving_line(settings, links)
+    workers, parts = _channels(settings, line, links)
     settings.file.done()
     forecast = Forecast(line, settings.office)
     crew = Crew([*workers, forecast], wire.now)
@@ -95,7 +96,7 @@ def assemble(settings: Config) -> Running:
 def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Worker], Sequence[Blueprint]]:
     """The workers and pages of the channels that the settings name."""
     workers: list[Worker] = []
-    parts: list[Blueprint] = []
+    parts: list[Blueprint] = [web.graph_pages(line.drawings.by_id, links, settings.office)]
     if settings.file.has("telegram"):
         joined = telegram.connect(settings.file.table("telegram"), settings.url, line, wire.now)
         workers += joined[0]

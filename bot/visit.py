@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from bot.desks import URGENT, desk_for
+from bot.links import Links
 from bot.message import Picture
 from bot.store import Person, Store, StoredMessage, StoredPlot
 from bot.told import as_json
@@ -65,6 +66,7 @@ class Visit:
         aside: it is an edit of something said before the last, so the talk goes on where it stands.
         late: whether it came long after it was written.
         guessed: the person's language, for as long as they have not shown it.
+        links: to pages that people can reach, where there are any.
         repeats: an earlier message of the same words, so shortly before that this may be the same one.
     """
 
@@ -78,6 +80,7 @@ class Visit:
     written: datetime
     language: str
     guessed: str | None = None
+    links: Links | None = None
     repeats: StoredMessage | None = None
     late: bool = False
     replaces: tuple[StoredMessage, ...] = ()

@@ -13,6 +13,7 @@ from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
 from bot.feeds.world import open_feed
 from bot.line import Line, Office, open_line
+from bot.links import Links
 from bot.store import open_store
 from rules import tables
 from rules.errors import TableError
@@ -36,14 +37,15 @@ def office_tables(folder: Path | None) -> Tables:
         raise ConfigError(f"the tables in {folder} can't be used: {error}") from error
 
 
-def serving_line(settings: Config) -> Line:
-    """The line of an office's settings.
+def serving_line(settings: Config, links: Links) -> Line:
+    """The line of an office's settings. It texts links where the settings say how its pages are reached.
 
     Raises: ConfigError, StoreError.
     """
     store = open_store(settings.database)
     feed: Feed = FileFeed(settings.weather) if settings.weather else open_feed(settings.contact, store.shelf, now)
-    return Line(store, feed, now, settings.office, office_tables(settings.tables))
+    tables = office_tables(settings.tables)
+    return Line(store, feed, now, settings.office, tables, links if settings.public else None)
 
 
 def console_line(database: Path | None, weather: Path | None, folder: Path | None) -> Line:

@@ -79,6 +79,11 @@ class Advices:
         )
         return [_advice(row) for row in rows]
 
+    def answering(self, message: StoredMessage) -> dict[int, StoredAdvice]:
+        """The advices given in answer to a message, by plot."""
+        rows = self._database.rows("SELECT * FROM advices WHERE message = ? ORDER BY id", (message.id,))
+        return {advice.plot: advice for advice in map(_advice, rows)}
+
     def watered(self, plot: StoredPlot, since: date, before: date) -> list[Advised]:
         """The waterings advised on days since and before, as the last advice of each day had it; oldest first."""
         rows = self._database.rows(

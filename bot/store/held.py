@@ -58,7 +58,7 @@ class StoredMessage:
 
     `written_at` orders what a person said: when it was sent, or when it arrived if that is earlier or all we know.
     `author` is `person`, `office` or `line`; `language` is what it and its replies are written in, where that is known.
-    `by` is the colleague who wrote for the office.
+    `by` is the colleague who wrote for the office. `drawn` has, reply by reply, the plot that a picture showed, or None.
     """
 
     id: int
@@ -73,6 +73,7 @@ class StoredMessage:
     media: str | None = None
     language: str | None = None
     by: str | None = None
+    drawn: tuple[int | None, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -87,11 +87,17 @@ class Messages:
         )
         return next((_message(row) for row in rows if _words(row["text"]) == _words(text)), None)
 
-    def replied(self, message: StoredMessage, replies: Sequence[str], language: str | None = None) -> None:
-        """Keep what was answered, and in which language."""
+    def replied(
+        self,
+        message: StoredMessage,
+        replies: Sequence[str],
+        language: str | None = None,
+        drawn: Sequence[int | None] = (),
+    ) -> None:
+        """Keep what was answered, and in which language; `drawn` has the plot of the picture that went with each reply."""
         self._database.write(
-            "UPDATE messages SET replies = ?, language = ? WHERE id = ?",
-            (json.dumps(list(replies), ensure_ascii=False), language, message.id),
+            "UPDATE messages SET replies = ?, language = ?, drawn = ? WHERE id = ?",
+            (json.dumps(list(replies), ensure_ascii=False), language, json.dumps(list(drawn)), message.id),
         )
 
     def of(self, person: Person) -> list[StoredMessage]:
@@ -126,4 +132,5 @@ def _message(row: sqlite3.Row) -> StoredMessage:
         media=row["media"],
         language=row["language"],
         by=row["by"],
+        drawn=tuple(json.loads(row["drawn"])),
     )

@@ -230,6 +230,7 @@ STEPS: Steps = {
         """CREATE TRIGGER edits_are_never_edited BEFORE UPDATE OF replaces ON messages
             BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
     ),
+    "drawn": ("ALTER TABLE messages ADD COLUMN drawn TEXT NOT NULL DEFAULT '[]'",),
 }
 
 

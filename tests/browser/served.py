@@ -11,8 +11,9 @@ from threading import Thread
 from waitress.server import create_server
 
 from bot import places
-from bot.channels.web import Pages, chat_pages
+from bot.channels.web import Pages, chat_pages, graph_pages
 from bot.line import Line, Office, open_line
+from bot.links import Links
 from bot.web import create_app
 from bot.workers import Crew
 
@@ -42,9 +43,11 @@ class Site:
 def served() -> Iterator[Site]:
     """A fresh line with its pages and workers, on a free port."""
     places.load()  # as the served line does, so that no answer waits for it
-    line = open_line(None, WEATHER, lambda: NOON, office=OFFICE)
+    links = Links("a secret of these tests", "")
+    line = open_line(None, WEATHER, lambda: NOON, office=OFFICE, links=links)
     crew = Crew([Pages(line.post)], lambda: NOON)
-    app = create_app("a secret of these tests", [chat_pages(line, OFFICE, "http://127.0.0.1")], crew.health)
+    pages = [chat_pages(line, OFFICE, ""), graph_pages(line.drawings.by_id, links, OFFICE)]
+    app = create_app("a secret of these tests", pages, crew.health)
     server = create_server(app, host="127.0.0.1", port=0, threads=4)
     serving = Thread(target=server.run, daemon=True)
     serving.start()

@@ -14,6 +14,8 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 from served import Site
 
+from bot.message import Message
+
 LEAST_TARGET_PX = 24  # 2.5.8
 NARROW_PX = 320  # 1.4.10: 1280 px at 400 %
 WIDTHS = (NARROW_PX, 360, 1280)
@@ -21,6 +23,7 @@ TALKS = {
     "en": ("hi", "tomatoes", "75040", "2", "drip", "tomatoes 60 cb at 12 in", "WHY"),
     "es": ("hola", "tomates", "75040", "franco", "goteo", "tomates 60 cb a 30 cm", "POR QUÉ"),
 }
+GRAPHS = {"en": "GRAPH", "es": "GRÁFICA"}
 STOPS = {"en": "STOP", "es": "ALTO"}
 
 
@@ -86,9 +89,30 @@ def test_no_state_of_the_page_has_a_fault_a_machine_can_find(
     opened: Callable[..., Page], tmp_path: Path, language: str, width: int, scheme: str
 ) -> None:
     page = opened(language, width, scheme)
-    for state, texts in {"first": (), "talk": TALKS[language], "stopped": (STOPS[language],)}.items():
+    states = {"first": (), "talk": TALKS[language], "graph": (GRAPHS[language],), "stopped": (STOPS[language],)}
+    for state, texts in states.items():
         talk(page, *texts)
+        if state == "graph":
+            page.locator(".data summary").click()
         shown_at(tmp_path, page, f"chat-{language}-{width}-{scheme}-{state}")
+        assert faults(page) == []
+        assert too_small(page) == []
+        assert not scrolls_sideways(page)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_page_behind_a_link_has_no_fault_either_alive_or_dead(
+    opened: Callable[..., Page], site: Site, tmp_path: Path, width: int
+) -> None:
+    sender = {"channel": "sms", "sender": "+15550102"}
+    site.line.receive(Message(text="tomates 60 cb a 30 cm", **sender))
+    text = " ".join(reply.text for reply in site.line.receive(Message(text="gráfica", **sender)))
+    page = opened("en", width)
+    for name, path in {"alive": text[text.index("/g/") :].split()[0], "dead": "/g/x"}.items():
+        page.goto(site.url + path)
+        for summary in page.locator("summary").all():
+            summary.click()
+        shown_at(tmp_path, page, f"link-{width}-{name}")
         assert faults(page) == []
         assert too_small(page) == []
         assert not scrolls_sideways(page)

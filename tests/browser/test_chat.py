@@ -9,6 +9,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from served import NOON, Site
 
+from bot.message import Message
+
 
 def send(page: Page, text: str) -> None:
     """Type, send, and wait until the answer stands there."""
@@ -155,6 +157,41 @@ def test_a_browser_set_to_spanish_is_met_in_spanish(browser: Browser, site: Site
         expect(page.locator("html")).to_have_attribute("lang", "es")
         send(page, "tomates 60 cb 30 cm")
         expect(page.locator(".bubble strong").first).to_have_text("RIEGUE")
+
+
+def test_a_graph_is_seen_told_and_tabled(page: Page) -> None:
+    send(page, "tomatoes 60 cb at 12 in")
+    page.get_by_role("button", name="GRAPH", exact=True).click()
+    graph = page.locator(".bubble.line img")
+    expect(graph).to_be_visible()
+    assert graph.evaluate("image => image.decode().then(() => image.naturalWidth)") > 0
+    assert "tomatoes: " in (graph.get_attribute("alt") or "")
+    assert "of the water left" in last(page)
+    page.locator(".bubble summary").click()
+    expect(page.get_by_role("columnheader").first).to_be_visible()
+    assert page.get_by_role("rowheader").count() > 7  # the days of the outlook and today
+
+
+def test_a_graph_stays_as_it_was_when_it_was_given(page: Page) -> None:
+    send(page, "tomatoes 60 cb at 12 in")
+    send(page, "graph")
+    before = page.locator(".bubble img").get_attribute("alt")
+    send(page, "watered 3 hours")
+    page.reload()
+    assert page.locator(".bubble img").get_attribute("alt") == before
+
+
+def test_a_link_in_a_text_message_opens_the_graph_alone(page: Page, site: Site) -> None:
+    sender = {"channel": "sms", "sender": "+15550101"}
+    site.line.receive(Message(text="tomatoes 60 cb at 12 in", **sender))
+    texts = [reply.text for reply in site.line.receive(Message(text="graph", **sender))]
+    link = re.search(r"/g/\S+", " ".join(texts))
+    assert link
+    page.goto(site.url + link.group())
+    expect(page.get_by_role("heading", level=1)).to_have_text("tomatoes")
+    assert page.locator("main img").evaluate("image => image.decode().then(() => image.naturalWidth)") > 0
+    expect(page.get_by_role("textbox")).to_have_count(0)
+    assert page.context.cookies(site.url + link.group()) == page.context.cookies(site.url)
 
 
 def test_a_text_of_the_office_comes_in_by_itself_and_is_read_out(page: Page, site: Site) -> None:

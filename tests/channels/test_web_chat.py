@@ -130,6 +130,15 @@ def test_any_text_is_answered_with_the_page(line: Line, text: str) -> None:
     assert client.get("/chat").status_code == 200
 
 
+@pytest.mark.parametrize("number", ["0", "-1", "x", "9" * 30, "1.5", ""])
+def test_a_made_up_number_in_an_address_breaks_nothing(line: Line, number: str) -> None:
+    client = opened(line)
+    send(client, "tomatoes")
+    assert client.get(f"/chat?before={number}").status_code == 200
+    assert client.get(f"/chat/news?after={number}").status_code == 200
+    assert client.get(f"/chat/graph/{number}.svg").status_code == 404
+
+
 def test_news_is_empty_until_there_is_some(line: Line) -> None:
     client = opened(line)
     assert client.get("/chat/news?after=0").status_code == 204

@@ -8,9 +8,10 @@ from __future__ import annotations
 import logging
 from datetime import date
 
-from flask import Blueprint, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from bot.channels.web.graph import drawn
 from bot.channels.web.newcomers import Newcomers
 from bot.channels.web.shown import days
 from bot.channels.web.visitor import Visitor, form_for, newcomer, remember, sent_form, visitor
@@ -25,6 +26,8 @@ log = logging.getLogger(__name__)
 _CHANNEL = "web"
 _SHOWN = 50
 _LONGEST_TEXT = 1000
+# What the store can count to.
+_GREATEST = 2**63 - 1
 
 
 def chat_pages(line: Line, office: Office, url: str) -> Blueprint:
@@ -41,6 +44,7 @@ def chat_pages(line: Line, office: Office, url: str) -> Blueprint:
     pages.add_url_rule("/chat", "page", chat.page)
     pages.add_url_rule("/chat", "text", chat.text, methods=["POST"])
     pages.add_url_rule("/chat/news", "news", chat.news)
+    pages.add_url_rule(f"/chat/graph/<int(max={_GREATEST}):id>.svg", "graph", chat.graph)
     pages.add_url_rule("/chat/language", "language", chat.language, methods=["POST"])
     return pages
 
@@ -54,13 +58,13 @@ class Chat:
 
     def page(self) -> Response:
         """The conversation, or what came before it."""
-        return self._page(visitor(request), before=request.args.get("before", type=int))
+        return self._page(visitor(request), before=request.args.get("before", type=_number))
 
     def news(self) -> Response:
         """The page if there is more than the turn `after`; else nothing."""
         who = visitor(request)
         said = self._conversation(who)
-        if said is None or said.turns[-1].id <= request.args.get("after", 0, int):
+        if said is None or said.turns[-1].id <= request.args.get("after", 0, _number):
             return make_response("", 204)
         return self._page(who)
 
@@ -94,6 +98,13 @@ class Chat:
         if self._conversation(who) is not None:
             self._line.know(_CHANNEL, who.address, language=who.chosen)
         return remember(response, who, self._secure)
+
+    def graph(self, id: int) -> Response:
+        """A graph of the conversation; those of others are not there."""
+        found = self._line.drawings.by_id(id)
+        if found is None or found.owner != (_CHANNEL, visitor(request).address):
+            abort(404)
+        return drawn(found)
 
     def _take(self, who: Visitor, message: Message, known: bool) -> None:
         if not known and who.chosen:
@@ -138,6 +149,14 @@ class Chat:
         response.headers["Cache-Control"] = "no-store"
         # A form from elsewhere comes without the cookie, and must not have it replaced.
         return response if status == 400 else remember(response, who, self._secure)
+
+
+def _number(written: str) -> int:
+    """A number from an address. Raises: ValueError, for one that can be nothing of ours."""
+    number = int(written)
+    if not 0 < number <= _GREATEST:
+        raise ValueError
+    return number
 
 
 def _offered(said: Conversation | None, words: Words) -> tuple[str, ...]:

@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
+from itertools import zip_longest
 
 from babel.dates import format_time
 
-from bot.message import Conversation, Turn
+from bot.message import Conversation, Drawing, Turn
 from bot.word.say import Words
 
 # A verdict opens its text in capitals, in any language; what to do ends with the sentence, after `WAIT.` with the next.
@@ -32,6 +33,7 @@ class Bubble:
     language: str | None
     time: str
     at: str
+    drawing: Drawing | None
 
 
 @dataclass(frozen=True)
@@ -59,15 +61,16 @@ def days(conversation: Conversation, words: Words) -> list[Day]:
 def _bubbles(turn: Turn, language: str) -> Iterator[Bubble]:
     if turn.text.strip():
         yield _bubble(f"m{turn.id}", turn.by, turn.text, turn, language)
-    for number, reply in enumerate(turn.replies, start=1):
-        yield _bubble(f"m{turn.id}-{number}", "line", reply, turn, language)
+    for number, (reply, drawing) in enumerate(zip_longest(turn.replies, turn.drawings), start=1):
+        yield _bubble(f"m{turn.id}-{number}", "line", reply, turn, language, drawing)
 
 
-def _bubble(id_: str, by: str, text: str, turn: Turn, language: str) -> Bubble:
+def _bubble(id_: str, by: str, text: str, turn: Turn, language: str, drawing: Drawing | None = None) -> Bubble:
     found = _VERDICT.fullmatch(text) if by == "line" else None
     parts = found.groupdict() if found else {"verdict": "", "lead": "", "text": text}
     at = turn.at.isoformat("T", "minutes")
-    return Bubble(id=id_, by=by, language=turn.language, time=_clock(turn.at, language), at=at, **parts)
+    time = _clock(turn.at, language)
+    return Bubble(id=id_, by=by, language=turn.language, time=time, at=at, drawing=drawing, **parts)
 
 
 def _clock(at: datetime, language: str) -> str:

@@ -60,8 +60,8 @@ def test_what_is_kept_is_never_edited(store: Store, talk: Talk, table: str) -> N
         VALUES (?, ?, '2026-07-01', '2026-07-01', '{}', '{}', '1', 'en', 'WAIT', 'line')""",
         (talk.person.id, plot.id),
     )
-    # the language of a text is known once it is answered
-    free = {"retracted_by", "replies"} | ({"language"} if table == "messages" else set())
+    # what comes with the answer
+    free = {"retracted_by", "replies"} | ({"language", "drawn"} if table == "messages" else set())
     columns = database.rows(f"SELECT name FROM pragma_table_info('{table}')")
     for name in {row["name"] for row in columns} - free:
         with pytest.raises(StoreError, match="never edited"):
