@@ -272,11 +272,16 @@ class Line:
         )
         replies = Answerer(visit, SeenFeed(self._feed, weather)).answer()
         if by_post:
-            replies = spared(visit, replies)
-            kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
-            self._mail(message, replies, visit.person, kind)
+            replies = self._posted(message, visit, replies, delay)
         self._keep_replies(visit, replies)
         return replies
+
+    def _posted(self, message: Message, visit: Visit, replies: Sequence[Reply], delay: timedelta) -> list[Reply]:
+        """The replies that are worth sending, put into the post."""
+        sent = spared(visit, replies)
+        kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
+        self._mail(message, sent, visit.person, kind)
+        return sent
 
     def _keep_replies(self, visit: Visit, replies: Sequence[Reply]) -> None:
         drawn = [reply.picture.plot if reply.picture else None for reply in replies]
