@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.understand import words
 from bot.understand.items import Item, Quantity, Row, at, kind_at, text_at
+from bot.understand.quantities import unit_size
 
 _CORRECTED = ("number", "quantity", "slash", "plot", "date")
 _POINTERS = words.named("pointers")
@@ -225,10 +226,8 @@ def _replace_last(out: Row, row: Row, target: int) -> bool:
 
 
 def _with_unit_of(wrong: Item, right: Item) -> Item:
-    if wrong.kind != "quantity" or right.kind != "number":
-        return right
-    try:
-        unit = wrong.value.value / float(wrong.text.split()[0].replace(",", ""))
-    except (ValueError, ZeroDivisionError):
+    """The right figure, with the unit of the wrong one where it has none."""
+    unit = unit_size(wrong) if wrong.kind == "quantity" and right.kind == "number" else None
+    if unit is None:
         return right
     return replace(right, kind="quantity", value=Quantity(wrong.value.dimension, float(right.value) * unit))

@@ -16,12 +16,17 @@ from bot.understand.statements import Rain, Reading, Statement, Watering
 
 # From figures as told to the unit of a slot: inches and feet to mm and cm, cm to mm, kilohms to ohms, hours and seconds to minutes.
 _FACTORS = (1.0, 25.4, 2.54, 10.0, 0.1, 304.8, 30.48, 1000.0, 100.0, 60.0, 1 / 60)
+_MOST_PROBES = 9  # "sensor 2" names one, "sensor 40" reads
 _NOT_TAKEN = frozenset({"temperature", "days", "flow", "habit"})
 _COUNTED = frozenset(
     {"thing", "name", "plot", "instrument", "emitter", "times", "part", "daypart", "am", "pm", "container"}
 )
 _NAMING = frozenset({"thing", "instrument", "emitter", "name", "at", "month"})
-_BEFORE = words.named("not_an_amount") | words.named("before_no_value") | frozenset({"in", "to", "at", "a", "las"})
+_BEFORE = (
+    words.named("not_an_amount")
+    | words.named("before_no_value")
+    | frozenset({"in", "to", "at", "a", "las", "was", "were", "estaba", "estaban"})
+)
 
 
 def figures_left(clause: Clause, made: Iterable[Statement]) -> list[Item]:
@@ -74,4 +79,6 @@ def _is_beside(clause: Clause, place: int) -> bool:
     after = clause.items[place + 1] if place + 1 < len(clause.items) else None
     if after is not None and after.kind in _COUNTED:
         return True
+    if before is not None and before.kind == "instrument" and float(_value(clause.items[place]) or 0) > _MOST_PROBES:
+        return False
     return before is not None and (before.kind in _NAMING or before.text in _BEFORE)

@@ -53,6 +53,15 @@ def more_readings(before: Row, piece: Row) -> bool:
 _OF_VALUES = {"word", "mark", "quantity", "number", "at", "deep", "one"}
 
 
+def _is_another_probe(piece: Row) -> bool:
+    """ "and the deep one's at 33": told of another probe, so the figure is no depth of the first."""
+    return (
+        any(item.text in ("one", "ones") for item in piece)
+        and "at" in kinds(piece)
+        and not any(is_length(item) for item in piece)
+    )
+
+
 def is_count(piece: Row) -> bool:
     """ "30 trees", "12 of them": a stretch that only counts."""
     told = [item for item in piece if item.kind not in ("mark", "word", "one")]
@@ -72,6 +81,8 @@ def joins(before: Row, piece: Row) -> bool:
     if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
         return False
     if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
+        return False
+    if about == "reading" and _is_another_probe(piece):
         return False
     if lists_catches(before) and not any(item.kind == "plot" for item in piece):
         return True

@@ -136,6 +136,9 @@ def plain_items(tokens: list[Token]) -> Row:
         kind, text = token.kind, token.text
         if kind == "word" and text in _HESITATIONS:
             continue
+        if text == "line" and row and row[-1].text == "new" and spoken:
+            row[-1] = replace(row[-1], kind="mark", text="\n")
+            continue
         if kind == "word" and spoken and text in words.spoken_marks():
             kind, text = "mark", words.spoken_marks()[text]
         row.append(Item(kind, token.value if kind == "number" else None, text, token.start, token.end, token.glued))

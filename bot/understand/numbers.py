@@ -146,7 +146,9 @@ def _alone_counts(row: Row, place: int) -> bool:
     """Whether "a", "one", "una" is the number one here: before a unit or a range."""
     if kind_at(row, place + 1) in ("to", "or") and kind_at(row, place + 2) in ("small", "number"):
         return True
-    if row[place].text == "one" and kind_at(row, place + 1) == "tens":
+    if row[place].text not in ("a", "an") and (
+        kind_at(row, place + 1) == "tens" or (text_at(row, place + 1) in _POINTS and kind_at(row, place + 2) in _SPOKEN)
+    ):
         return True
     if kind_at(row, place + 1) == "emitter" or (row[place].text not in ("a", "an") and _part_follows(row, place + 1)):
         return True

@@ -110,9 +110,14 @@ def bare_unit(row: Row, place: int) -> tuple[Item, int] | None:
     return joined("quantity", Quantity(dimension, value * float(factor)), row[place:end]), end - place
 
 
+_BELOW_ZERO = words.named("below_zero")
+
+
 def negative(row: Row, place: int) -> tuple[Item, int] | None:
     """A minus sign before a number at the start of a stretch."""
     sign, figure = at(row, place), at(row, place + 1)
+    if sign is not None and figure is not None and figure.kind == "number" and sign.text in _BELOW_ZERO:
+        return joined("number", -figure.value, row[place : place + 2]), 2
     if sign is None or figure is None or not sign.is_mark("-") or figure.kind != "number" or not figure.glued:
         return None
     if sign.glued and place > 0 and kind_at(row, place - 1) != "mark":
@@ -185,7 +190,9 @@ def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     if second.value.dimension != "length" and kind_at(row, place - 1) == "at":
         return None
-    unit = second.value.value / leading_number(second)
+    unit = unit_size(second)
+    if unit is None:
+        return None
     return joined("quantity", Quantity(second.value.dimension, first.value * unit), row[place : place + 1]), 1
 
 
@@ -214,19 +221,22 @@ def area(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     across_mm = first.value.value if _is(first, "length") else None
     if first.kind == "number":
-        unit = second.value.value / leading_number(second)
-        across_mm = first.value * unit
+        unit = unit_size(second)
+        across_mm = None if unit is None else first.value * unit
     if across_mm is None:
         return None
     return joined("quantity", Quantity("area", across_mm * second.value.value / 1e6), row[place : place + 3]), 3
 
 
-def leading_number(item: Item) -> float:
-    """The figure that a quantity was written with, 1 when it was written in words."""
-    try:
-        return float(item.text.split()[0].replace(",", ".")) or 1.0
-    except ValueError:
-        return 1.0
+def unit_size(item: Item) -> float | None:
+    """One of the unit that a quantity was told in, in the base unit: 60 for "half an hour"; None where it has no such word."""
+    said = item.text.split()
+    for size in (1, 2, 3):
+        for term in unit_forms().get(said[-size], ()) if size <= len(said) else ():
+            dimension, factor, _ = term.value.split()
+            if list(term.words) == said[-size:] and dimension == item.value.dimension:
+                return float(factor)
+    return None
 
 
 def times(row: Row, place: int) -> tuple[Item, int] | None:

@@ -49,10 +49,10 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     if clause.has("planted", "stage", "stress", "container") or _is_of_gauge(clause):
         return None
     clause = with_names(clause, state.text)
-    if _is_rejected(clause):
+    if _is_rejected(clause) or _are_pairs(clause):
         return [Unclear(text=state.text[clause.start : clause.end])]
     events = _events(clause, state)
-    if not any(isinstance(event, _Found) for event in events) or _is_of_something_else(events, clause):
+    if not any(isinstance(event, _Found) for event in events) or _is_of_something_else(events, clause, state):
         return None
     found = _paired(events)
     _place(found, events, clause, state)
@@ -68,6 +68,11 @@ def _is_rejected(clause: Clause) -> bool:
     return clause.has("number", "quantity") and any(item.text == "no" and after.kind == "plot" for item, after in pairs)
 
 
+def _are_pairs(clause: Clause) -> bool:
+    """ "12-40 24-33": two ranges, or two depths with their values?"""
+    return sum(" - " in item.text and item.kind == "number" for item in clause.items) > 1
+
+
 def _is_of_gauge(clause: Clause) -> bool:
     """ "the gauge is dry" tells of the gauge, and of which one is not said."""
     gauge = next((item for item in clause.every("instrument") if item.text in _GAUGES), None)
@@ -78,7 +83,7 @@ def _is_of_gauge(clause: Clause) -> bool:
 _GAUGES = words.named("gauges")
 
 
-def _is_of_something_else(events: list[object], clause: Clause) -> bool:
+def _is_of_something_else(events: list[object], clause: Clause, state: State) -> bool:
     """Whether bare figures are told of a thing no list knows ("ec of my well is 2.1") or over some days."""
     if clause.says(*_NOT_SOIL) and not clause.has("plot", "instrument", "ground", "feel", "rod"):
         return True
@@ -88,10 +93,18 @@ def _is_of_something_else(events: list[object], clause: Clause) -> bool:
         isinstance(event, _Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
-    if clause.has("span", "habit", "since") or _may_be_heat(clause):
+    if clause.has("span", "habit", "since") or _may_be_heat(clause) or _is_moisture(clause, state):
         return True
     strange = any(_is_unknown(item) for item in clause.items)
     return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+
+
+def _is_moisture(clause: Clause, state: State) -> bool:
+    """ "moisture reads 24" from somebody whose probe shows tension: of which instrument?"""
+    return state.context.probe in ("tension", "resistance") and clause.says(*_MOISTURE)
+
+
+_MOISTURE = words.named("moisture")
 
 
 def _may_be_heat(clause: Clause) -> bool:
@@ -126,6 +139,8 @@ def _events(clause: Clause, state: State) -> list[object]:
         elif item.kind == "date":
             events.append(item.value)
         elif item.kind == "feel" and not _is_denied(before):
+            if any(word in _TESTED for word in item.text.split()):
+                state.tested.add(str(item.value))
             if not (events and isinstance(events[-1], _Found) and events[-1].value == item.value):
                 events.append(_Found("feel", item.value))
         elif item.kind == "quantity" and item.value.dimension in _VALUES and not (before and before.text in _CHANGES):
@@ -149,7 +164,7 @@ def _listed_depths(events: list[object], clause: Clause) -> list[object]:
     if len(marked) != 1 or half < 2 or len(figures) % 2 or marked[0] != figures[half]:
         return events
     first = events[marked[0]]
-    if not isinstance(first, _Depth) or first.bare is None or clause.quantities() or not first.bare:
+    if not isinstance(first, _Depth) or first.bare is None or clause.quantities("length") or not first.bare:
         return events
     cm = first.depth_cm / first.bare
     for place in figures[half + 1 :]:
@@ -157,6 +172,9 @@ def _listed_depths(events: list[object], clause: Clause) -> list[object]:
         if isinstance(event, _Found) and event.quantity is None and isinstance(event.value, float):
             events[place] = _Depth(event.value * cm, marked=True, bare=event.value)
     return events
+
+
+_TESTED = words.named("tested")
 
 
 def _has_rod(events: list[object]) -> bool:
@@ -184,6 +202,8 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         return True
     if before is not None and before.is_mark("'", '"') and item.glued:
         return True
+    if before is not None and before.text in _WAS and _is_of_before(clause, item):
+        return True
     if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
         return True
     if (
@@ -194,6 +214,15 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
+
+
+def _is_of_before(clause: Clause, item: Item) -> bool:
+    """ "47 (was 30)": what a probe showed at no day that is told, beside what it shows now."""
+    told = [one for one in clause.every("number") if one is not item]
+    return bool(told) and told[0].start < item.start and not clause.has("date") and not clause.quantities()
+
+
+_WAS = words.named("was")
 
 
 def _other_figure(item: Item, clause: Clause) -> bool:
@@ -267,7 +296,7 @@ def _values_before_depths(events: list[object]) -> list[object]:
 
 def _with_a_value(events: list[object], clause: Clause, state: State) -> list[object]:
     """In "peaches at 45" the marked figure is no depth: nothing else could be the value of that plot."""
-    if clause.has("rod", "both", "feel") or not clause.has("plot", "all", "instrument"):
+    if clause.has("rod", "both", "feel") or not clause.has("plot", "all", "instrument", "reads"):
         return events
     starts = [0, *(place for place, event in enumerate(events) if isinstance(event, tuple) and place)]
     if not isinstance(events[0] if events else None, tuple):

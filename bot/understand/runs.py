@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item, Quantity
-from bot.understand.quantities import leading_number
+from bot.understand.quantities import unit_size
 from bot.understand.state import Run, State
 
 
@@ -20,9 +20,8 @@ def note_run(clause: Clause, state: State) -> None:
     """What a bare figure of the next stretch would be: in "20 min on the tomatoes, 40 on the peaches" so many minutes."""
     amounts = [item for item in clause.items if is_event_amount(item)]
     state.run = None
-    if len(amounts) == 1 and (figure := leading_number(amounts[0])):
-        quantity = amounts[0].value
-        unit = Quantity(quantity.dimension, quantity.value / figure)
+    if len(amounts) == 1 and (size := unit_size(amounts[0])) is not None:
+        unit = Quantity(amounts[0].value.dimension, size)
         state.run = Run(state.sentence, unit, _order(clause, amounts[0]))
 
 
@@ -63,9 +62,9 @@ _NO_RUN = ("reads", "instrument", "feel", "rod", "sign", "ask", "rain", "soil", 
 def of_same_kind(items: tuple[Item, ...], place: int) -> Item | None:
     """ "20 minutes at 6 and again for 15", "and another 15": a figure of the unit before it."""
     before = next((item for item in reversed(items[:place]) if is_event_amount(item)), None)
-    if before is None or items[place - 1].text not in _SO_LONG or not (figure := leading_number(before)):
+    unit = unit_size(before) if before is not None and items[place - 1].text in _SO_LONG else None
+    if before is None or unit is None:
         return None
-    unit = before.value.value / figure
     return replace(
         items[place], kind="quantity", value=Quantity(before.value.dimension, unit * float(items[place].value))
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from bot.understand.dates import When, of_figures
@@ -34,6 +34,7 @@ class State:
     depth_for_all_cm: float | None = None
     soil_temp_c: float | None = None
     run: Run | None = None
+    tested: set[str] = field(default_factory=set)  # feels told by what the hand did, not by a word for wetness
 
     @property
     def today(self) -> date:

@@ -39,6 +39,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
     row = rewrite(rewrite(row, phrased(language)), by_finger)
     row = tagged(row, language)
+    row = rewrite(row, deep_one)
     row = both_named(without_excepted(rewrite(row, wholly), context.plots))
     today = context.now.date()
     for rule in (
@@ -84,6 +85,14 @@ def soil_temperature(units: str) -> Rule:
         return joined("quantity", Quantity("temperature", degrees_c), row[place : figure_at + 1]), figure_at + 1 - place
 
     return rule
+
+
+def deep_one(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "the deep one" names a probe and marks no depth."""
+    named = row[place].kind == "deep" and (
+        kind_at(row, place + 1) == "instrument" or text_at(row, place + 1) in ("one", "ones")
+    )
+    return (replace(row[place], kind="word"), 1) if named else None
 
 
 def wholly(row: Row, place: int) -> tuple[Item, int] | None:

@@ -12,7 +12,7 @@ from bot.understand.statements import Reading, Sign, Statement, Unclear
 
 def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
     """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
-    made = _without_doubles(made, layered=any(item.text in _LAYERS for item in row))
+    made = _without_doubles(made, state.tested, layered=any(item.text in _LAYERS for item in row))
     if state.depth_for_all_cm is not None:
         made = [_with_depth(statement, state.depth_for_all_cm) for statement in made]
     made = [_with_temperature(statement, state.soil_temp_c) for statement in made]
@@ -21,7 +21,7 @@ def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
     return made
 
 
-def _without_doubles(made: list[Statement], *, layered: bool) -> list[Statement]:
+def _without_doubles(made: list[Statement], tested: set[str], *, layered: bool) -> list[Statement]:
     """Each sign and reading once, and two feels of one spot as one, where no layers are told of."""
     out: list[Statement] = []
     for one in made:
@@ -32,7 +32,9 @@ def _without_doubles(made: list[Statement], *, layered: bool) -> list[Statement]
             isinstance(before, Reading) and isinstance(one, Reading) and before.value == one.value
         )
         both = (
-            _one_feel(before, one) if isinstance(before, Reading) and isinstance(one, Reading) and not layers else None
+            _one_feel(before, one, tested)
+            if isinstance(before, Reading) and isinstance(one, Reading) and not layers
+            else None
         )
         out = [*out[:-1], both] if both is not None else [*out, one]
     return out
@@ -41,18 +43,18 @@ def _without_doubles(made: list[Statement], *, layered: bool) -> list[Statement]
 _LAYERS = lists.named("layers")
 
 
-def _one_feel(first: Reading, second: Reading) -> Reading | None:
+def _one_feel(first: Reading, second: Reading, tested: set[str]) -> Reading | None:
     """What two feels of one spot say together, None when they are of two spots.
 
-    The wetter of two is the surer: a firm ball still forms when the hand gets wet, and a weak one crumbles.
+    What the hand did is surer than a word for it. Of two such the wetter holds: a firm ball still forms when the hand gets wet.
     """
     depths = {reading.depth_cm for reading in (first, second)} - {None}
     if (first.quantity, first.plot, first.on) != (second.quantity, second.plot, second.on) or len(depths) > 1:
         return None
     if first.quantity != "feel" or abs(_BANDS.index(str(first.value)) - _BANDS.index(str(second.value))) > 1:
         return None
-    wetter = max(first, second, key=lambda reading: _BANDS.index(str(reading.value)))
-    return replace(wetter, depth_cm=next(iter(depths), None))
+    surer = max(first, second, key=lambda reading: (reading.value in tested, _BANDS.index(str(reading.value))))
+    return replace(surer, depth_cm=next(iter(depths), None))
 
 
 _BANDS = ("dry", "slightly_moist", "moist", "wet", "free_water")
