@@ -22,11 +22,7 @@ _COUNTED = frozenset(
     {"thing", "name", "plot", "instrument", "emitter", "times", "part", "daypart", "am", "pm", "container"}
 )
 _NAMING = frozenset({"thing", "instrument", "emitter", "name", "at", "month"})
-_BEFORE = (
-    words.named("not_an_amount")
-    | words.named("before_no_value")
-    | frozenset({"in", "to", "at", "a", "las", "was", "were", "estaba", "estaban"})
-)
+_BEFORE = words.named("not_an_amount") | words.named("before_no_value") | words.named("before_no_amount")
 
 
 def figures_left(clause: Clause, made: Iterable[Statement]) -> list[Item]:

@@ -55,11 +55,8 @@ _OF_VALUES = {"word", "mark", "quantity", "number", "at", "deep", "one"}
 
 def _is_another_probe(piece: Row) -> bool:
     """ "and the deep one's at 33": told of another probe, so the figure is no depth of the first."""
-    return (
-        any(item.text in ("one", "ones") for item in piece)
-        and "at" in kinds(piece)
-        and not any(is_length(item) for item in piece)
-    )
+    named = any(item.text in ("one", "ones") for item in piece)
+    return named and "at" in kinds(piece) and not any(is_length(item) for item in piece)
 
 
 def is_count(piece: Row) -> bool:

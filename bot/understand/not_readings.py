@@ -1,0 +1,76 @@
+"""Figures that look like readings and are none: of other things, of two minds, or of nobody knows what."""
+
+from __future__ import annotations
+
+import itertools
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.items import Item
+from bot.understand.lexicon import vocabulary
+from bot.understand.state import State
+from bot.understand.values import Found
+
+_LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
+_NOT_SOIL = words.named("not_soil")
+
+
+def is_rejected(clause: Clause) -> bool:
+    """ "peaches 45, no tomatoes 45": a bare "no" before a plot; which of the two was read is not said."""
+    pairs = itertools.pairwise(clause.items)
+    return clause.has("number", "quantity") and any(item.text == "no" and after.kind == "plot" for item, after in pairs)
+
+
+def are_pairs(clause: Clause) -> bool:
+    """ "12-40 24-33": two ranges, or two depths with their values?"""
+    return sum(" - " in item.text and item.kind == "number" for item in clause.items) > 1
+
+
+def is_of_gauge(clause: Clause) -> bool:
+    """ "the gauge is dry" tells of the gauge, and of which one is not said."""
+    gauge = next((item for item in clause.every("instrument") if item.text in _GAUGES), None)
+    feel = clause.first("feel")
+    return gauge is not None and feel is not None and gauge.start < feel.start and not clause.has("ground", "number")
+
+
+_GAUGES = words.named("gauges")
+
+
+def is_of_something_else(events: list[object], clause: Clause, state: State) -> bool:
+    """Whether bare figures are told of a thing no list knows ("ec of my well is 2.1") or over some days."""
+    if clause.says(*_NOT_SOIL) and not clause.has("plot", "instrument", "ground", "feel", "rod"):
+        return True
+    if any(isinstance(event, Found) and event.quantity is not None for event in events):
+        return False
+    if any(
+        isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
+    ):
+        return True
+    if clause.has("span", "habit", "since") or _may_be_heat(clause) or _is_moisture(clause, state):
+        return True
+    strange = any(_is_unknown(item) for item in clause.items)
+    return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+
+
+def _is_moisture(clause: Clause, state: State) -> bool:
+    """ "moisture reads 24" from somebody whose probe shows tension: of which instrument?"""
+    return state.context.probe in ("tension", "resistance") and clause.says(*_MOISTURE)
+
+
+_MOISTURE = words.named("moisture")
+
+
+def _may_be_heat(clause: Clause) -> bool:
+    """ "its 104": the day or the soil? With no plot, depth or instrument the figure may be either."""
+    figures = clause.every("number")
+    if len(figures) != 1 or clause.has("plot", "instrument", "at", "deep", "date", "name") or clause.quantities():
+        return False
+    return clause.says(*_IT_IS) and _WARM_F <= float(figures[0].value) <= _HOTTEST_F
+
+
+_IT_IS = words.named("it_is")
+_WARM_F, _HOTTEST_F = 85, 130
+
+
+def _is_unknown(item: Item) -> bool:
+    return item.kind == "word" and len(item.text) > 1 and item.text.isalpha() and item.text not in vocabulary()

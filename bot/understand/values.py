@@ -1,0 +1,231 @@
+"""The values, depths, plots and days that a clause tells, in order: what each bare figure is."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+from bot.understand import words
+from bot.understand.clauses import Clause
+from bot.understand.dates import When
+from bot.understand.items import Item
+from bot.understand.state import State, default_length_mm
+
+_AT = words.named("at")
+_NUMBERED_THINGS = words.named("numbered_things")
+VALUES = ("tension", "resistance", "percent", "dial")
+_BEFORE_NO_VALUE = words.named("before_no_value")
+_CHANGES = words.named("changes")
+
+
+@dataclass(slots=True)
+class Found:
+    """A value on its way to be a reading."""
+
+    quantity: str | None
+    value: float | str
+    depth_cm: float | None = None
+    plots: tuple[str, ...] = ()
+    when: When | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Depth:
+    """A depth; `marked` by "at" before it, `bare` when told without a unit (then the figure as told)."""
+
+    depth_cm: float
+    marked: bool
+    bare: float | None = None
+
+
+def events_of(clause: Clause, state: State) -> list[object]:
+    """Values, depths, plots and days of a clause, in order."""
+    events: list[object] = []
+    rod = clause.has("rod")
+    items = clause.items
+    for place, item in enumerate(items):
+        before = items[place - 1] if place else None
+        after = items[place + 1] if place + 1 < len(items) else None
+        if item.kind in ("plot", "all"):
+            if item.kind == "all" and after is not None and after.kind == "instrument":
+                continue
+            if item.kind == "plot" or not any(isinstance(event, tuple) for event in events):
+                events.append(("plot", item.value if item.kind == "plot" else "*"))
+        elif item.kind == "date":
+            events.append(item.value)
+        elif item.kind == "feel" and not _is_denied(before):
+            if any(word in _TESTED for word in item.text.split()):
+                state.tested.add(str(item.value))
+            if not (events and isinstance(events[-1], Found) and events[-1].value == item.value):
+                events.append(Found("feel", item.value))
+        elif item.kind == "quantity" and item.value.dimension in VALUES and not (before and before.text in _CHANGES):
+            value = item.value.value
+            events.append(Found(item.value.dimension, value))
+        elif item.kind == "quantity" and item.value.dimension == "length":
+            depth_cm = item.value.value / 10
+            events.append(Found("rod", depth_cm) if rod and not _has_rod(events) else Depth(depth_cm, _is_at(before)))
+        elif item.kind == "number" and not _is_counted(item, before, after, clause):
+            events.append(_number(item, before, after, events, clause, state))
+        elif item.kind == "slash":
+            events += _pair(item, before, clause, state)
+    return _with_a_value(_listed_depths(_values_before_depths(events), clause), clause, state)
+
+
+def _listed_depths(events: list[object], clause: Clause) -> list[object]:
+    """In "45 and 30 at 12 and 24" the last figures are as many depths as there are values."""
+    figures = [place for place, event in enumerate(events) if isinstance(event, Found | Depth)]
+    marked = [place for place in figures if isinstance(events[place], Depth)]
+    half = len(figures) // 2
+    if len(marked) != 1 or half < 2 or len(figures) % 2 or marked[0] != figures[half]:
+        return events
+    first = events[marked[0]]
+    if not isinstance(first, Depth) or first.bare is None or clause.quantities("length") or not first.bare:
+        return events
+    cm = first.depth_cm / first.bare
+    for place in figures[half + 1 :]:
+        event = events[place]
+        if isinstance(event, Found) and event.quantity is None and isinstance(event.value, float):
+            events[place] = Depth(event.value * cm, marked=True, bare=event.value)
+    return events
+
+
+_TESTED = words.named("tested")
+
+
+def _has_rod(events: list[object]) -> bool:
+    return any(isinstance(event, Found) and event.quantity == "rod" for event in events)
+
+
+def _is_denied(before: Item | None) -> bool:
+    return before is not None and before.kind == "neg"
+
+
+def _is_at(before: Item | None) -> bool:
+    return before is not None and (before.kind in ("at", "both") or before.text in _AT)
+
+
+_AFTER_A_VALUE = words.named("after_a_value")
+
+
+def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
+    """ "2 probes", "block 2": figures that count or name something."""
+    if before is not None and after is not None and before.kind == "instrument" and before.value == "any":
+        told_of = after.kind in ("at", "reads", "deep") or after.text in ("in", "a")
+        if told_of and _other_figure(item, clause):
+            return True
+    if before is not None and before.text in _CHANGES | _BEFORE_NO_VALUE:
+        return True
+    if before is not None and before.is_mark("'", '"') and item.glued:
+        return True
+    if before is not None and before.text in _WAS and _is_of_before(clause, item):
+        return True
+    if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
+        return True
+    if (
+        after is not None
+        and not _is_at(before)
+        and after.kind in ("instrument", "thing", "name", "emitter")
+        and after.text not in ("down",)
+    ):
+        return after.kind != "name"
+    return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
+
+
+def _is_of_before(clause: Clause, item: Item) -> bool:
+    """ "47 (was 30)": what a probe showed at no day that is told, beside what it shows now."""
+    told = [one for one in clause.every("number") if one is not item]
+    return bool(told) and told[0].start < item.start and not clause.has("date") and not clause.quantities()
+
+
+_WAS = words.named("was")
+
+
+def _other_figure(item: Item, clause: Clause) -> bool:
+    later = [one for one in clause.every("number") if one.start > item.start]
+    return bool(later) and clause.has("reads") and len([*later, *clause.quantities("length")]) >= 2
+
+
+def _number(
+    item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State
+) -> object:
+    value = float(item.value)
+    if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
+        return Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
+    sunk = before is not None and before.kind == "deep" and bool(events) and isinstance(events[-1], Found)
+    if sunk or _is_at(before) or (after is not None and after.kind == "deep" and not _figure_follows(clause, after)):
+        return Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True, bare=value)
+    if _heads_value(clause, item, after):
+        return Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=False)
+    return Found(None, value)
+
+
+def _heads_value(clause: Clause, item: Item, after: Item | None) -> bool:
+    """ "24 is 22", "the 12 says 48": a figure that another is told of is the depth of it."""
+    if after is None or not (after.kind == "reads" or after.text in ("is", "was", "esta", "es", ":", "=")):
+        return False
+    place = clause.items.index(item) + 2
+    told = clause.items[place] if place < len(clause.items) else None
+    return told is not None and (told.kind == "number" or (told.kind == "quantity" and told.value.dimension in VALUES))
+
+
+def _figure_follows(clause: Clause, item: Item) -> bool:
+    place = clause.items.index(item)
+    return place + 1 < len(clause.items) and clause.items[place + 1].kind == "number"
+
+
+def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list[object]:
+    """3/10 is a dial, 45/30 two values, at 12/24 two depths; a pair that fits none of these is a day."""
+    first, second = item.value[0], item.value[1]
+    figures = [*clause.every("number", "slash"), *clause.quantities(*VALUES)]
+    others = [one for one in figures if one is not item]
+    if len(item.value) == 2 and second == 10 and first <= 10 and not others and not clause.quantities("length"):
+        return [Found("dial", first)]
+    slashes = clause.every("slash")
+    if len(slashes) > 1 and not clause.has("at", "plot", "instrument") and not clause.says(":", "=", "a"):
+        return []
+    if _is_at(before) or (len(slashes) > 1 and item is slashes[0] and not _is_at(_before(clause, slashes[1]))):
+        return [Depth(default_length_mm(one, state.context.units, deep=True) / 10, True) for one in item.value]
+    if len(slashes) > 1:
+        return [Found(None, one) for one in item.value]
+    if others or clause.has("feel"):
+        when = state.day_of(item)
+        return [when] if when is not None else []
+    told = clause.quantities("length") and clause.has("plot", "instrument", "reads", "at")
+    return [Found(None, one) for one in item.value] if told else []
+
+
+def _before(clause: Clause, item: Item) -> Item | None:
+    place = clause.items.index(item)
+    return clause.items[place - 1] if place else None
+
+
+def _values_before_depths(events: list[object]) -> list[object]:
+    """In "at 48 at one foot" the first of two marked figures is the value."""
+    for place, (event, after) in enumerate(itertools.pairwise(events)):
+        told = place and isinstance(events[place - 1], Found)
+        if not told and isinstance(event, Depth) and event.bare is not None and isinstance(after, Depth):
+            events[place] = Found(None, event.bare)
+            break
+    return events
+
+
+def _with_a_value(events: list[object], clause: Clause, state: State) -> list[object]:
+    """In "peaches at 45" the marked figure is no depth: nothing else could be the value of that plot."""
+    if clause.has("rod", "both", "feel") or not clause.has("plot", "all", "instrument", "reads"):
+        return events
+    starts = [0, *(place for place, event in enumerate(events) if isinstance(event, tuple) and place)]
+    if not isinstance(events[0] if events else None, tuple):
+        starts = [0]
+    for start, end in zip(starts, [*starts[1:], len(events)], strict=True):
+        group = events[start:end]
+        bare = next(
+            (place for place, event in enumerate(group) if isinstance(event, Depth) and event.bare is not None), None
+        )
+        if bare is None or any(
+            isinstance(event, Found) or (isinstance(event, Depth) and event.bare is None) for event in group
+        ):
+            continue
+        figure = group[bare]
+        assert isinstance(figure, Depth)
+        events[start + bare] = Found(None, figure.bare or 0.0)
+    return events
