@@ -42,6 +42,11 @@ def season_of(plot: str, advice: Advice, inputs: Inputs, tables: Tables) -> Grap
     return graph(plot, history(inputs.plot, inputs.observations, inputs.weather, inputs.on, tables=tables), advice)
 
 
+def advised_by(inputs: Inputs, tables: Tables) -> Advice:
+    """What would have been advised from the same inputs by other tables."""
+    return advise(inputs.plot, inputs.observations, inputs.weather, inputs.on, tables=tables)
+
+
 class Advisor:
     """The advices of one visit."""
 

@@ -10,9 +10,9 @@ from bot.advising import season_of
 from bot.errors import StoreError
 from bot.graph import draw, words
 from bot.graph.season import Graph
+from bot.office_tables import OfficeTables
 from bot.store import Person, Store, StoredAdvice
 from bot.word.say import Words
-from rules.tables import Tables
 
 # An advice never changes, and a page that is looked at again shows the same ones.
 _REMEMBERED = 128
@@ -53,7 +53,7 @@ class Drawing:
 class Drawings:
     """Draws advices of a store. Any thread may ask."""
 
-    def __init__(self, store: Store, tables: Tables) -> None:
+    def __init__(self, store: Store, tables: OfficeTables) -> None:
         self._store, self._tables = store, tables
         self._season: Callable[[int], Graph] = lru_cache(_REMEMBERED)(self._season_behind)
 
@@ -77,4 +77,4 @@ class Drawings:
         advice = self._store.advices.by_id(id)
         if advice is None:
             raise StoreError(f"there is no advice {id}")
-        return season_of(advice.advice.plot, advice.advice, self._store.advices.inputs(advice), self._tables)
+        return season_of(advice.advice.plot, advice.advice, self._store.advices.inputs(advice), self._tables.current())

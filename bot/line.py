@@ -25,6 +25,7 @@ from bot.floods import spared
 from bot.links import Links
 from bot.local_time import local
 from bot.message import Conversation, Message, Reply
+from bot.office_tables import OfficeTables
 from bot.own_answers import Forgotten
 from bot.post import Post
 from bot.store import Person, Store, StoredMessage, open_store
@@ -85,8 +86,9 @@ class Line:
         tables: Tables,
         links: Links | None = None,
     ) -> None:
-        self.store, self.post, self.drawings = store, Post(store, clock), Drawings(store, tables)
-        self._feed, self._clock, self._office, self._tables, self._links = feed, clock, office, tables, links
+        self.store, self.post, self.tables = store, Post(store, clock), OfficeTables(tables, store.table_rows)
+        self.drawings = Drawings(store, self.tables)
+        self._feed, self._clock, self._office, self._links = feed, clock, office, links
 
     def receive(self, message: Message) -> list[Reply]:
         """Take in one message and answer it. A message that was taken in before gets no second answer.
@@ -256,7 +258,7 @@ class Line:
             return []
         visit = Visit(
             store=self.store,
-            tables=self._tables,
+            tables=self.tables.current(),
             office=self._office,
             links=self._links,
             person=person,

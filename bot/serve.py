@@ -84,7 +84,6 @@ def assemble(settings: Config) -> Running:
     house = House(
         line=line,
         office=settings.office,
-        tables=wire.office_tables(settings.tables),
         clock=wire.now,
         secure=settings.url.startswith("https:"),
         health=health,

@@ -31,11 +31,15 @@ class House:
 
     line: Line
     office: Office
-    tables: Tables
     clock: Callable[[], datetime]
     secure: bool
     health: Callable[[], Sequence[Health]]
     forecast: Forecast
+
+    @property
+    def tables(self) -> Tables:
+        """The tables in force."""
+        return self.line.tables.current()
 
 
 @dataclass(frozen=True, kw_only=True)

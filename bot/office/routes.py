@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from bot.office import accounts, answers, desk, drawn, gate, health, lists, person, plot, today
+from bot.office import accounts, answers, desk, drawn, gate, health, limits, lists, person, plot, today
 from bot.office.gate import View
 
 
@@ -23,6 +23,7 @@ NAVIGATION = (
     ("desk", "Help desk", "helper"),
     ("people", "People", "helper"),
     ("canned", "Answers", "helper"),
+    ("limits", "Limits", "specialist"),
     ("health", "Health", "specialist"),
     ("accounts", "Accounts", "keeper"),
     ("trail", "Trail", "keeper"),
@@ -54,6 +55,12 @@ ROUTES = (
     Route("/desk/<int:id>/note", desk.note, "helper", "POST"),
     Route("/answers", answers.canned, "helper"),
     Route("/answers", answers.keep_canned, "specialist", "POST"),
+    Route("/limits", limits.limits, "specialist"),
+    Route("/limits/<table>", limits.limits_table, "specialist"),
+    Route("/limits/<table>/<row>", limits.limits_row, "specialist"),
+    Route("/limits/<table>/<row>", limits.propose, "specialist", "POST"),
+    Route("/limits/changes/<int:id>", limits.limits_change, "specialist"),
+    Route("/limits/changes/<int:id>", limits.move_change, "specialist", "POST"),
     Route("/health", health.health, "specialist"),
     Route("/account", accounts.own_account, "helper"),
     Route("/account", accounts.change_own_password, "helper", "POST"),

@@ -16,6 +16,7 @@ from bot.store import Person
 from bot.store.overview import Row
 from bot.word.amounts import Amounts
 from rules.tables import Tables
+from rules.terms import Advice, Verdict
 
 CHANNELS = {
     "sms": "text message",
@@ -78,6 +79,25 @@ def amount(value: Any, name: str, units: str | None = None) -> str:
     return "" if value is None else Amounts("en", units or "us", date.min).say(name, value)
 
 
+def cell(value: Any) -> str:
+    """A cell of a table as the office writes it."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return "; ".join(value)
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def verdict(advice: Advice) -> str:
+    """`WATER, 0.7 in`, `WAIT till Thu Jul 16`: an advice in a table."""
+    if advice.verdict is Verdict.WATER:
+        much = amount(advice.depth_mm, "water_advised_mm")
+        return f"WATER, {much}" if much else "WATER"
+    return f"{advice.verdict} till {day(advice.date)}" if advice.date else str(advice.verdict)
+
+
 def add_to(pages: Blueprint, tables: Tables, navigation: Sequence[tuple[str, str, str]]) -> None:
     """Let the templates use them."""
 
@@ -85,7 +105,7 @@ def add_to(pages: Blueprint, tables: Tables, navigation: Sequence[tuple[str, str
         found = tables.plants.get(id_ or "")
         return found.name_en if found else (id_ or "")
 
-    for each in (masked, who, plot, waited, days_ago, clock, day, amount, plant):
+    for each in (masked, who, plot, waited, days_ago, clock, day, amount, cell, verdict, plant):
         pages.add_app_template_filter(each, f"office_{each.__name__}")
     pages.add_app_template_global(_token, "token")
     known = {"nav": navigation, "channels": CHANNELS, "all_desks": DESKS}

@@ -41,6 +41,7 @@ from bot.store.plots import Plots
 from bot.store.series import Series
 from bot.store.shelf import Shelf
 from bot.store.staff import Colleague, Sitting, Staff
+from bot.store.table_rows import TableRows
 
 __all__ = [
     "Colleague",
@@ -78,6 +79,7 @@ class Store:
         self.series = Series(database)
         self.canned = Canned(database)
         self.shelf = Shelf(database)
+        self.table_rows = TableRows(database)
         self.outbox = Outbox(database)
         self.overview = Overview(database)
         self.staff = Staff(database)

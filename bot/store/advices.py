@@ -98,6 +98,15 @@ class Advices:
         row = self._database.row("SELECT * FROM advices WHERE id = ?", (id,))
         return _advice(row) if row else None
 
+    def last_citing(self, cited: str, since: date, at_most: int) -> list[StoredAdvice]:
+        """The last advice of each plot, given since then, whose table rows hold this text; `""`: of every plot."""
+        rows = self._database.rows(
+            """SELECT advices.* FROM last_advices JOIN advices ON advices.id = last_advices.advice
+            WHERE advices.day >= ? AND instr(advices.advice, ?) > 0 ORDER BY advices.id DESC LIMIT ?""",
+            (since.isoformat(), cited, at_most),
+        )
+        return [_advice(row) for row in rows]
+
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.
 

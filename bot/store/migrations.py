@@ -231,6 +231,17 @@ STEPS: Steps = {
             BEGIN SELECT RAISE(ABORT, 'a message is never edited'); END""",
     ),
     "drawn": ("ALTER TABLE messages ADD COLUMN drawn TEXT NOT NULL DEFAULT '[]'",),
+    "table rows": (
+        """CREATE TABLE table_rows (
+            id INTEGER PRIMARY KEY, table_name TEXT NOT NULL, row TEXT NOT NULL, cells TEXT NOT NULL, reason TEXT NOT NULL,
+            by TEXT NOT NULL, at TEXT NOT NULL,
+            state TEXT NOT NULL DEFAULT 'proposed' CHECK (state IN ('proposed', 'in force', 'ended')),
+            reviewed_by TEXT, reviewed_at TEXT, ended_by TEXT, ended_at TEXT) STRICT""",
+        "CREATE UNIQUE INDEX table_rows_in_force ON table_rows (table_name, row) WHERE state = 'in force'",
+        """CREATE TRIGGER table_rows_are_never_edited
+            BEFORE UPDATE OF id, table_name, row, cells, reason, by, at ON table_rows
+            BEGIN SELECT RAISE(ABORT, 'a change of a table is never edited'); END""",
+    ),
 }
 
 

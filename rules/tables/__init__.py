@@ -25,9 +25,10 @@ from rules.tables.kinds import (
     Source,
     Stage,
 )
-from rules.tables.rows import Evidence, Row, rows
+from rules.tables.rows import Evidence, Row, columns, rows
 
 __all__ = [
+    "KINDS",
     "WEEKDAYS",
     "Delivery",
     "Evidence",
@@ -43,6 +44,7 @@ __all__ = [
     "Stage",
     "Tables",
     "base",
+    "columns",
     "overlay",
 ]  # fmt: skip
 
@@ -72,7 +74,7 @@ class Tables:
         return {plant: tuple(found) for plant, found in in_use.items()}
 
 
-_KINDS: dict[str, type[Row]] = {
+KINDS: dict[str, type[Row]] = {
     "sources": Source,
     "soils": Soil,
     "plants": Plant,
@@ -94,7 +96,7 @@ def base() -> Tables:
     """
     folder = packaged(__name__)
     parsed: dict[str, Mapping[str, Row]] = {}
-    for name, kind in _KINDS.items():
+    for name, kind in KINDS.items():
         content = (folder / f"{name}.csv").read_text(encoding="utf-8")
         keys = frozenset(parsed["sources"]) if "sources" in parsed else None
         parsed[name] = rows(kind, content, file=f"{name}.csv", sources=keys)
@@ -113,9 +115,9 @@ def overlay(below: Tables, files: Mapping[str, str]) -> Tables:
     laid = {f.name: getattr(below, f.name) for f in fields(Tables)}
     for file, content in files.items():
         name = file.removesuffix(".csv")
-        if name not in _KINDS:
-            raise TableError(file, 1, "", f"there is no such table; the tables are {', '.join(_KINDS)}")
-        laid[name] = rows(_KINDS[name], content, file=file, sources=None, below=laid[name])
+        if name not in KINDS:
+            raise TableError(file, 1, "", f"there is no such table; the tables are {', '.join(KINDS)}")
+        laid[name] = rows(KINDS[name], content, file=file, sources=None, below=laid[name])
     return _checked(Tables(**laid))
 
 

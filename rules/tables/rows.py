@@ -139,7 +139,8 @@ def lines(file: str, content: str) -> list[Raw]:
     return found
 
 
-def _columns(kind: type[Row]) -> dict[str, Mapping[str, Any]]:
+def columns(kind: type[Row]) -> dict[str, Mapping[str, Any]]:
+    """The columns of a table by name, each with what it holds: `is`, and of numbers `low` and `high`."""
     return {f.name: f.metadata for f in fields(kind) if f.metadata}
 
 
@@ -148,9 +149,9 @@ def _group_cell(by: str, what: str) -> str:
 
 
 def _known_columns(kind: type[Row]) -> set[str]:
-    groups = {spec["by"] or "" for spec in _columns(kind).values()} | {""}
+    groups = {spec["by"] or "" for spec in columns(kind).values()} | {""}
     beside = {_group_cell(by, what) for by in groups for what in ("source", "status")}
-    return {"id", "note", *_columns(kind)} | beside
+    return {"id", "note", *columns(kind)} | beside
 
 
 def _number(raw: Raw, column: str, low: float, high: float) -> float:
@@ -202,7 +203,7 @@ def _filled(
 ) -> tuple[dict[str, Any], dict[str, Evidence]]:
     values: dict[str, Any] = {}
     evidence: dict[str, Evidence] = {}
-    for column, spec in _columns(kind).items():
+    for column, spec in columns(kind).items():
         if raw.cells.get(column, "") == "":
             continue
         values[column] = _value(raw, column, spec)

@@ -18,7 +18,6 @@ from bot.office.forecast import Forecast
 from bot.office.passwords import hashed
 from bot.web import create_app
 from bot.workers import Health
-from rules import tables
 
 PASSWORD = "four words in a row"
 HASHED = hashed(PASSWORD)
@@ -97,7 +96,6 @@ def office_of(line: Line, clock: Clock) -> Desk:
     house = House(
         line=line,
         office=OFFICE,
-        tables=tables.base(),
         clock=clock,
         secure=False,
         health=health,
