@@ -35,7 +35,7 @@ def greeted(visit: Visit) -> bool:
 
 def _greeting(visit: Visit) -> Reply:
     visit.remember(greeted=True)
-    return _reply(visit, visit.words.say("hello", office=visit.office_name), Draft())
+    return _reply(visit, visit.words.hello(visit.office_name), Draft())
 
 
 def _joined(visit: Visit, texts: list[str], alone: set[str]) -> list[str]:

@@ -22,7 +22,7 @@ def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
     if not unclear:
         return
     if set(plain(text).split()) & _WHO:
-        visit.say(words.say("hello", office=visit.office_name))
+        visit.say(words.hello(visit.office_name))
     elif yes_or_no(text):
         visit.say(words.say("unasked", example=words.example()))
     elif _to_come(text, visit.today.year):

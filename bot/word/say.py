@@ -131,6 +131,10 @@ class Words(Voice):
         """One caution, alone."""
         return cautions.sentence(self, id_)
 
+    def hello(self, office: str) -> str:
+        """Who answers here; where texts may cost something, that too."""
+        return self.say("hello" if self.short else "hello.chat", office=office)
+
     def example(self) -> str:
         """A text that can be read, in the person's own units."""
         return self.say("example", example_cm=_EXAMPLE_CM[self.units])

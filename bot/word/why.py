@@ -43,7 +43,7 @@ def texts(voice: Voice, parts: Sequence[Part]) -> list[str]:
         Part(gsm7.cut(voice.finish(part.text), gsm7.ONE) if voice.short else part.text, part.leaves) for part in parts
     ]
     if not voice.short:
-        return [" ".join(part.text for part in kept)]
+        return [voice.joint.join(part.text for part in kept)]
     packed = _packed(kept)
     while len(packed) > MOST_TEXTS:
         last = max(kept, key=lambda part: part.leaves)

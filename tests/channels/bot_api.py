@@ -20,7 +20,7 @@ from urllib.parse import parse_qs
 
 TOKEN = "110201:TEST-not-a-real-token"
 # Nothing in a test takes so long; it only ends a test that has failed.
-PATIENCE_S = 60.0
+PATIENCE_S = 120.0
 _BOT = {"id": 110201, "is_bot": True, "first_name": "Dry Fork desk", "username": "dry_fork_desk_bot"}
 
 

@@ -100,12 +100,23 @@ def test_after_stop_nothing_is_sent_until_start(town: Town) -> None:
 
 def test_what_only_a_person_can_judge_is_passed_on(town: Town) -> None:
     photo = [{"file_id": size, "file_unique_id": size, "width": 90, "height": 90} for size in ("small", "large")]
+    town.talk(ANN, "/help")
     before = len(town.api.to(ANN))
     said = town.answer(town.sends(ANN, photo=photo), ANN, before)
     assert "A colleague will look" in said.text
     person = town.line.store.people.known("telegram", str(ANN))
     assert person is not None
     assert town.line.store.messages.of(person)[-1].media == "photo:large"
+
+
+def test_the_pictures_of_an_album_get_one_answer(town: Town) -> None:
+    town.talk(ANN, "/help")
+    before = len(town.api.to(ANN))
+    for number in range(3):
+        size = {"file_id": f"p{number}", "file_unique_id": f"p{number}", "width": 90, "height": 90}
+        town.sends(ANN, photo=[size], media_group_id="album")
+    town.settled()
+    assert len(town.api.to(ANN)) == before + 1
 
 
 def test_a_group_is_told_once_to_write_alone(town: Town) -> None:
