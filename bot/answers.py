@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import asdict, replace
-from datetime import timedelta
 from typing import Any
 
 from bot import places, understand
@@ -17,6 +16,7 @@ from bot.dialogue import FIRST_TEXTURE, Dialogue
 from bot.edits import asked_still, attempted, opened
 from bot.feeds.feed import Feed
 from bot.heard import Heard
+from bot.media import passed_on
 from bot.message import Reply
 from bot.ordered import carry_out
 from bot.orders import order
@@ -44,8 +44,6 @@ _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los
 # Questions that something told before waits for.
 _HELD_FOR = ("quantity", "plot", "date")
 _PERSONAL = ("language", "units", "place")
-# Pictures that come closer together were sent as one.
-_ALBUM = timedelta(minutes=1)
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
 
@@ -65,7 +63,7 @@ class Answerer:
             return replies(self.visit)
         text = _said_once(self.visit.message.text[:_LONGEST_TEXT])
         if not self._danger(text) and not self._left_to_office(text):
-            self._media()
+            passed_on(self.visit)
             if plain(text) or self.visit.message.media is None:
                 attempted(self.visit, lambda: self._ordinary(text))
         return replies(self.visit)
@@ -91,21 +89,6 @@ class Answerer:
         if not self._counts_at_once(understand.read(text, self.visit.context(None)).statements):
             self.visit.store.calls.wrote(call, self.visit.now)
         return True
-
-    def _media(self) -> None:
-        """A picture or a voice goes to a person; nothing is read from it."""
-        visit = self.visit
-        if visit.message.media is None or visit.person.stopped:
-            return
-        kind = visit.message.media.partition(":")[0]
-        if not self._more_media():
-            visit.say(visit.words.say("media"))
-        visit.call_person(f"sent a {kind}")
-
-    def _more_media(self) -> bool:
-        """Whether a picture came just before this one, as those of an album do: one answer is for all."""
-        *before, _ = self.visit.store.messages.latest(self.visit.person, 2)
-        return any(each.media and self.visit.now - each.received_at < _ALBUM for each in before)
 
     def _ordinary(self, text: str) -> None:
         given = order(text)
