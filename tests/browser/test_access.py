@@ -131,6 +131,7 @@ def test_by_keyboard_alone_a_text_is_sent_and_an_answer_tapped(opened: Callable[
     expect(page.locator("#choices button").last).to_be_focused()
     page.keyboard.press("Enter")
     expect(page.locator(".bubble.person")).to_have_count(2)
+    expect(page.get_by_role("textbox")).to_be_focused()  # not lost with the answer that was tapped
 
 
 def test_what_has_the_focus_is_marked_and_not_covered(opened: Callable[..., Page]) -> None:

@@ -45,6 +45,7 @@ async function send(button) {
   if (choice) body.set("choice", choice);
   if (sending || !(choice || text.value.trim())) return;
   sending = true;
+  const byKey = document.activeElement.matches(":focus-visible");
   status.textContent = chat.dataset.sending;
   try {
     const answer = await fetch(chat.action, { method: "POST", body });
@@ -54,6 +55,7 @@ async function send(button) {
     takeOver(page);
     if (answer.ok && !choice) text.value = "";
     showLast();
+    if (byKey && document.activeElement === document.body) text.focus({ preventScroll: true }); // the tapped answer is gone
   } catch {
     status.textContent = chat.dataset.failed;
   }
@@ -70,7 +72,9 @@ async function look() {
   if (last && !sending && document.visibilityState === "visible") {
     try {
       const answer = await fetch(chat.dataset.news + "?after=" + last);
+      const atEnd = window.innerHeight + window.scrollY > document.body.scrollHeight - 100;
       if (answer.status === 200 && !sending) takeOver(new DOMParser().parseFromString(await answer.text(), "text/html"));
+      if (answer.status === 200 && atEnd) window.scrollTo(0, document.body.scrollHeight);
     } catch { /* no connection now: look again later */ }
   }
   setTimeout(look, LOOK_EVERY_MS);
