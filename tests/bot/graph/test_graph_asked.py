@@ -43,7 +43,7 @@ def test_by_sms_the_story_is_the_answer():
     assert "of the water left" in reply.text
 
 
-@pytest.mark.parametrize(("channel", "pictured"), [("telegram", True), ("sms", False)])
+@pytest.mark.parametrize(("channel", "pictured"), [("telegram", True), ("sms", False), ("web", False)])
 def test_a_letter_carries_the_picture_where_its_channel_can(channel, pictured):
     line = open_line(None, None, lambda: NOW)
     for text in (*TOLD, "graph"):
