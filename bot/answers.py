@@ -268,7 +268,7 @@ class Answerer:
 
     def _advices(self, heard: Heard, wants: Sequence[str], about: Sequence[int]) -> list[Advice]:
         """The advices that this message calls for: on the plots told of or asked about, once enough is known of them."""
-        asked_for = any(want in _VERDICT_WANTS for want in wants)
+        asked_for = self.visit.joint or any(want in _VERDICT_WANTS for want in wants)
         if not (asked_for or heard.kept or heard.known or heard.undone) or heard.undated or heard.held or heard.bare:
             return []
         plots = self._active()
@@ -276,7 +276,8 @@ class Answerer:
         if len(told_of) == 1 and self.dialogue.hand_first(told_of[0]):
             heard.feel_first = told_of[0].name
             return []
-        meant = list(heard.plots) or list(about) or ([plot.id for plot in plots] if asked_for else [])
+        named = [] if self.visit.joint else heard.plots or about
+        meant = list(named) or ([plot.id for plot in plots] if asked_for else [])
         return self.advisor.advices([plot for plot in plots if plot.id in meant], asked_for)
 
     def _active(self) -> list[StoredPlot]:

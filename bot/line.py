@@ -269,6 +269,7 @@ class Line:
             repeats=repeats,
             replaces=tuple(replaces),
             late=delay > _LATE,
+            joint=by_post and self.store.outbox.late_wait(message.channel, message.sender),
             language=person.language or message.language or "en",
             guessed=message.language,
         )
@@ -281,6 +282,8 @@ class Line:
     def _posted(self, message: Message, visit: Visit, replies: Sequence[Reply], delay: timedelta) -> list[Reply]:
         """The replies that are worth sending, put into the post."""
         sent = spared(visit, replies)
+        if visit.draft.advices or visit.person.stopped:
+            self.store.outbox.withdraw_late(message.channel, message.sender)
         kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
         self._mail(message, sent, visit.person, kind)
         return sent
@@ -299,18 +302,19 @@ class Line:
         return local(self._clock(), person)
 
     def _mail(self, message: Message, replies: Sequence[Reply], person: Person | None, kind: str = "answer") -> None:
-        """Put the replies into the post. Of the answers to a pile of belated messages only the last goes out."""
+        """Put the replies into the post; what answers a belated message waits for more of them."""
         outbox, now = self.store.outbox, self._clock()
-        outbox.withdraw_late(message.channel, message.sender)
         for reply in replies:
+            # The first letter ever says who answers here: nothing takes its place.
+            waits = kind == "late" and outbox.wrote_to(message.channel, message.sender)
             picture = reply.picture if message.channel not in _WORDS_ONLY else None
             outbox.put(
                 message.channel,
                 message.sender,
                 reply.text,
                 at=now,
-                due_at=now + _PILE if kind == "late" else now,
-                kind=kind,
+                due_at=now + _PILE if waits else now,
+                kind=kind if waits or kind != "late" else "answer",
                 person=person,
                 language=reply.language,
                 asks=reply.asks,

@@ -14,8 +14,9 @@ class Message:
     """One text that arrived. `id` is the channel's own, for telling a repeat; `sent_at` is when it was written, if known.
 
     `media` names what came with it that only a person can judge: `photo`, `voice` or `file`, and after a colon the channel's
-    name for it. `language` is what the channel guesses of a person who has not shown theirs. `replaces` is the id of a message
-    that this one takes the place of, because its words were changed.
+    name for it; or `part`: the text is one of several parts of which others did not come. `language` is what the channel
+    guesses of a person who has not shown theirs. `replaces` is the id of a message that this one takes the place of, because
+    its words were changed.
     """
 
     channel: str

@@ -65,6 +65,7 @@ class Visit:
         replaces: of an edited message all earlier versions, the first one first.
         aside: it is an edit of something said before the last, so the talk goes on where it stands.
         late: whether it came long after it was written.
+        joint: whether answers to what came a day late still wait: this one takes their place, and tells of every plot.
         guessed: the person's language, for as long as they have not shown it.
         links: to pages that people can reach, where there are any.
         repeats: an earlier message of the same words, so shortly before that this may be the same one.
@@ -83,6 +84,7 @@ class Visit:
     links: Links | None = None
     repeats: StoredMessage | None = None
     late: bool = False
+    joint: bool = False
     replaces: tuple[StoredMessage, ...] = ()
     aside: bool = False
     draft: Draft = field(default_factory=Draft)

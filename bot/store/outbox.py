@@ -70,6 +70,15 @@ class Outbox:
             ),
         )
 
+    def late_wait(self, channel: str, address: str) -> bool:
+        """Whether answers to belated messages wait."""
+        return bool(
+            self._database.row(
+                "SELECT 1 FROM outbox WHERE channel = ? AND address = ? AND state = 'waiting' AND kind = 'late'",
+                (channel, address),
+            )
+        )
+
     def withdraw_late(self, channel: str, address: str) -> None:
         """Take back the answers to belated messages that still wait: a newer one will say it all."""
         self._database.write(

@@ -217,7 +217,9 @@ def handed(order: list[Message]) -> tuple[Line, Clock, list[str]]:
     clock = Clock()
     line = open_line(None, WEATHER, clock)
     for text in ("tomatoes, loam, 74059", "also a lawn"):
-        line.receive(Message(channel="sms", sender=ANN, text=text, sent_at=NOON - timedelta(days=8)))
+        line.take(Message(channel="sms", sender=ANN, text=text))
+    for letter in line.post.due("sms"):
+        line.post.took(letter)
     for message in order:
         line.take(message)
         clock.pass_(seconds=1)
@@ -257,14 +259,39 @@ def test_texts_older_than_a_day_get_one_joint_reply() -> None:
     assert sum("tomatoes" in reply or "lawn" in reply for reply in replies) == 1
 
 
-def test_the_joint_reply_waits_until_no_more_comes(line: Line, clock: Clock) -> None:
+def test_the_joint_reply_waits_until_no_more_comes_but_the_greeting_does_not(line: Line, clock: Clock) -> None:
     old = NOON - timedelta(days=3)
     for number in range(5):
         line.take(Message(channel="sms", sender=ANN, text=f"tomatoes {30 + number} cb at 12 in", sent_at=old))
         clock.pass_(seconds=20)
-        assert due(line) == []
+        (greeting,) = due(line)
+        assert "a computer answers" in greeting
     clock.pass_(seconds=60)
-    assert due(line)
+    assert len(due(line)) > 1
+
+
+def test_a_late_text_that_wants_no_answer_takes_nothing_back(line: Line, clock: Clock) -> None:
+    line.take(Message(channel="sms", sender=ANN, text="tomatoes 60 cb at 12 in", sent_at=NOON - timedelta(days=3)))
+    line.take(Message(channel="sms", sender=ANN, text="thanks", sent_at=NOON - timedelta(days=2)))
+    clock.pass_(minutes=2)
+    assert any("tomatoes" in text for text in due(line))
+
+
+def test_the_joint_reply_tells_of_every_plot_and_keeps_the_greeting(line: Line, clock: Clock) -> None:
+    for text in ("tomatoes 60 cb at 12 in", "lawn 20 cb at 6 in", "0.1 in rain on the lawn"):
+        line.take(Message(channel="sms", sender=ANN, text=text, sent_at=NOON - timedelta(days=3)))
+    clock.pass_(minutes=2)
+    greeting, *joint = due(line)
+    assert "a computer answers" in greeting
+    assert "tomatoes" in joint[0]
+    assert "lawn" in joint[0]
+    assert not any("WATER" in text or "WAIT" in text for text in joint[1:])
+
+
+def test_a_part_of_a_text_is_read_and_the_missing_part_named(line: Line) -> None:
+    line.take(Message(channel="sms", sender=ANN, text="tomatoes 60 cb at 12 in, and the", media="part"))
+    assert any("Part of your text is missing" in text for text in due(line))
+    assert any("60 cb" in text for text in due(line))
 
 
 def test_a_new_text_is_answered_at_once_and_takes_the_place_of_the_joint_reply(line: Line, clock: Clock) -> None:
