@@ -211,7 +211,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
         return True
     if lists_catches(before):
         return False
-    if item.kind in ("method", "soil") and _counts(before):
+    measured = item.kind == "quantity" and item.value.dimension == "area"
+    if (item.kind in ("method", "soil") or measured) and _counts(before):
         return True
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)

@@ -35,7 +35,10 @@ def _time(row: Row, place: int) -> tuple[float, str, bool, int] | None:
         "de la manana",
         "de la tarde",
         "de la noche",
+        "de la madrugada",
         "in the morning",
+        "in the afternoon",
+        "at night",
         "in the evening",
     ):
         half = "am" if "man" in text_at(row, here) or "morn" in text_at(row, here) else "pm"
@@ -67,6 +70,9 @@ def clock_span(row: Row, place: int) -> tuple[Item, int] | None:
     if first is None:
         return None
     link = start + first[3]
+    if text_at(row, link) in _TO_NOON:
+        minutes = _between(first[0], first[1], *_TO_NOON[text_at(row, link)])
+        return joined("quantity", Quantity("duration", minutes), row[place : link + 1]), link + 1 - place
     if not (
         kind_at(row, link) == "to" or text_at(row, link) in ("-", "a", "a las", "a la", "and", "y", "until", "till")
     ):
@@ -108,6 +114,7 @@ def _of_day(minutes: float, half: str) -> float:
     return minutes % _HALF_DAY + (_HALF_DAY if half == "pm" else 0.0)
 
 
+_TO_NOON = {"a mediodia": (720.0, "pm"), "al mediodia": (720.0, "pm"), "a medianoche": (0.0, "am")}
 _ON = words.named("on")
 _OFF = words.named("off")
 _TURNED_ON = words.named("turned_on")

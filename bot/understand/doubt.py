@@ -21,13 +21,14 @@ _NOT_TAKEN = frozenset({"temperature", "days", "flow", "habit"})
 _COUNTED = frozenset(
     {"thing", "name", "plot", "instrument", "emitter", "times", "part", "daypart", "am", "pm", "container"}
 )
-_NAMING = frozenset({"thing", "instrument", "emitter", "name", "at", "month"})
+_NAMING = frozenset({"thing", "instrument", "emitter", "name", "month"})
 _BEFORE = words.named("not_an_amount") | words.named("before_no_value") | words.named("before_no_amount")
 
 
 def figures_left(clause: Clause, made: Iterable[Statement]) -> list[Item]:
     """The figures of a clause that none of its statements took up and that count or name nothing."""
     made = [*made]
+    timed = any(isinstance(statement, Watering) for statement in made)  # "at 6" is a time of day beside a watering
     lasting = all(isinstance(statement, Rain) for statement in made)  # how long it rained is nowhere kept
     often = clause.first("often")
     times = float(often.value) if often is not None else 1.0
@@ -37,6 +38,7 @@ def figures_left(clause: Clause, made: Iterable[Statement]) -> list[Item]:
         for place, item in enumerate(clause.items)
         if (value := _value(item)) is not None
         and not (lasting and _is_time(item))
+        and not (timed and place and clause.items[place - 1].kind == "at")
         and not _is_taken(value, taken)
         and not _is_beside(clause, place)
     ]

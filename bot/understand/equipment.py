@@ -120,6 +120,11 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
     if not sensors or clause.quantities(*VALUES) or clause.has("feel", "rod", "watered", "rain"):
         return None
     lengths = lengths_cm(clause, state)
+    counted = any(
+        item.kind == "number" and after.kind == "instrument" for item, after in itertools.pairwise(clause.items)
+    )
+    if counted and not clause.quantities("length"):
+        return None
     sits = tagged_fit(found, "sits") is not None
     if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
         return None

@@ -69,6 +69,7 @@ def is_count(piece: Row) -> bool:
     return (bool(counted) and counted <= {"thing", "name", "plot"}) or any(item.text in _OF_THEM for item in piece)
 
 
+_IT_IS = words.named("it_is_of")
 _OF_THEM = words.named("of_them")
 
 
@@ -104,6 +105,13 @@ def completes(before: Row, after: Row) -> bool:
     lengths = any(is_length(item) for item in before)
     if same_event(before, after) or (about == "rain" and not lengths and _is_rain_told_later(before, after)):
         return True
+    if (
+        about == "reading"
+        and "plot" not in kinds(before)
+        and told <= {"plot", "reads", "word", "mark", "name"}
+        and "plot" in told
+    ):
+        return any(item.text in _IT_IS for item in after)
     if strength(after) != "weak" or told & {"plot", "number", "date", "slash"}:
         return False
     if any(is_amount(item) for item in after):

@@ -22,8 +22,17 @@ def is_rejected(clause: Clause) -> bool:
 
 
 def are_pairs(clause: Clause) -> bool:
-    """ "12-40 24-33": two ranges, or two depths with their values?"""
-    return sum(" - " in item.text and item.kind == "number" for item in clause.items) > 1
+    """ "12-40 24-33", "pears 18 45": two ranges or values, or depths with their values?"""
+    ranges = sum(" - " in item.text and item.kind == "number" for item in clause.items)
+    figures = clause.every("number")
+    together = any(item.kind == after.kind == "number" for item, after in itertools.pairwise(clause.items))
+    return ranges > 1 or (together and len(figures) == 2 and clause.has("plot", "name") and not clause.has("at"))
+
+
+def is_of_both(clause: Clause) -> bool:
+    """ "12 and 24 both say 45": figures before "both" are no values, and what they are is not said."""
+    pairs = itertools.pairwise(clause.items)
+    return any(item.kind == "number" and after.kind == "all" for item, after in pairs)
 
 
 def is_of_gauge(clause: Clause) -> bool:

@@ -152,7 +152,7 @@ def _alone_counts(row: Row, place: int) -> bool:
         return True
     if kind_at(row, place + 1) == "emitter" or (row[place].text not in ("a", "an") and _part_follows(row, place + 1)):
         return True
-    unit = matching(unit_forms(), row, place + 1) if at(row, place + 1) else None
+    unit = matching(unit_forms(), row, place + 1) if starts_unit(row, place + 1) else None
     if unit is None or unit.value.startswith(("percent", "tension", "resistance", "temperature")):
         return False
     lettered = text_at(row, place) == "a" and len(text_at(row, place + 1)) <= 2

@@ -21,7 +21,15 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     depth = bool(clause.quantities("length")) and not clause.has("at", "deep")
     gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause))
     drop = clause.says(*_NOT_A_DROP) and not clause.has("water", "watered", "gave", "plot", "name", "feel")
-    if not (clause.has("rain") or gauge or drop or _poured(clause) or _in_parts(clause) or _fell(clause)):
+    if not (
+        clause.has("rain")
+        or gauge
+        or drop
+        or _poured(clause)
+        or _in_parts(clause)
+        or _fell(clause)
+        or _came_in_gauge(clause)
+    ):
         return None
     if _is_wished(clause) or (not clause.has("neg") and (clause.has("next") or _lies_ahead(clause))):
         return []
@@ -120,6 +128,18 @@ def _in_parts(clause: Clause) -> bool:
         bool(parts)
         and not clause.quantities()
         and not clause.has("plot", "name", "instrument", "watered", "reads", "feel")
+    )
+
+
+def _came_in_gauge(clause: Clause) -> bool:
+    """ "got .3 mon night": a part of a whole that "we" or nobody got is rain."""
+    opening = next(
+        (item.text for item in clause.items if item.kind not in ("chat", "mark") and item.text not in _US), ""
+    )
+    return (
+        opening in _GOT
+        and _is_small(clause)
+        and not clause.has("plot", "name", "all", "instrument", "reads", "watered", "at")
     )
 
 

@@ -117,7 +117,9 @@ def requests_first(clause: Clause, state: State) -> bool:
 
 def _of_clause(clause: Clause, state: State) -> list[Statement]:
     if clause.sentence != state.sentence:
-        state.sentence, state.head_day = clause.sentence, None
+        state.sentence, state.head_day = clause.sentence, state.report_day
+    if clause.says(*_REPORTS) and {item.kind for item in clause.items} <= _OF_A_HEADING:
+        state.report_day = next((item.value for item in clause.every("date")), state.report_day)
     _note_head_day(clause, state)
     if not clause.quantities("tension", "resistance", "percent", "dial") and _note_temperature(clause, state):
         return []
@@ -134,6 +136,10 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
             return shown if shown and reader is _habit else [*made, *shown]
     _note_plot(clause, state)
     return [Unclear(text=_written(clause, state))] if _says_something(clause) else []
+
+
+_REPORTS = lists.named("reports")
+_OF_A_HEADING = {"date", "word", "chat", "mark", "one", "thing", "instrument", "reads"}
 
 
 def _note_head_day(clause: Clause, state: State) -> None:
@@ -192,7 +198,8 @@ def _says_something(clause: Clause) -> bool:
         return False
     if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
         return False
-    if clause.asks or is_question(clause) or clause.has(*_TELLING) or (clause.has("rod") and clause.has("neg", "plan")):
+    telling = [item for item in clause.every(*_TELLING) if not _is_stretch_of_time(item)]
+    if clause.asks or is_question(clause) or telling or (clause.has("rod") and clause.has("neg", "plan")):
         return True
     others = [
         item for item in clause.items if item.kind not in ("one", "thing", "plot", "name", "all") and len(item.text) > 3
@@ -201,6 +208,11 @@ def _says_something(clause: Clause) -> bool:
 
 
 _CHATTER = lists.named("chatter")
+
+
+def _is_stretch_of_time(item: Item) -> bool:
+    """ "we were gone a week" tells nothing of the plot."""
+    return item.kind == "quantity" and item.value.dimension == "days"
 
 
 def _written(clause: Clause, state: State) -> str:
@@ -213,7 +225,9 @@ def _written(clause: Clause, state: State) -> str:
 
 def _weather_talk(clause: Clause, state: State) -> list[Statement] | None:
     """ "it was 104 here", "ayer hizo 38 grados": how hot it is, which nothing is made of."""
-    if clause.has("plot", "instrument", "ground", "at", "ask", "watered", "gave", "rain", "soil", "feel", "deep"):
+    if clause.has("plot", "instrument", "ground", "ask", "watered", "gave", "rain", "soil", "feel", "deep"):
+        return None
+    if clause.has("at") and not clause.says(*_HEAT):
         return None
     figures = [item for item in clause.items if item.kind in ("number", "quantity")]
     if len(figures) != 1:

@@ -29,6 +29,7 @@ class State:
     language: str
     plots: tuple[str, ...] = ()
     head_day: When | None = None
+    report_day: When | None = None
     sentence: int = -1
     quantity: str | None = None
     depth_for_all_cm: float | None = None

@@ -43,6 +43,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     row = both_named(without_excepted(rewrite(row, wholly), context.plots))
     today = context.now.date()
     for rule in (
+        label,
         negative,
         number,
         coordinates,
@@ -85,6 +86,36 @@ def soil_temperature(units: str) -> Rule:
         return joined("quantity", Quantity("temperature", degrees_c), row[place : figure_at + 1]), figure_at + 1 - place
 
     return rule
+
+
+def label(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "sensor 1: 33", "#2 40", "probe B 40", "1) 33": what a figure is told of, and no figure itself."""
+    item, name = row[place], at(row, place + 1)
+    if (
+        item.kind == "number"
+        and name is not None
+        and name.is_mark(")")
+        and item.value <= _MOST_LABELS
+        and item.text.isdigit()
+    ):
+        opened = kind_at(row, place - 1) not in ("", "number") and text_at(row, place - 1) not in (",", ";", ".", "\n")
+        return (
+            None
+            if opened or kind_at(row, place + 2) == ""
+            else (joined("instrument", "any", row[place : place + 2]), 2)
+        )
+    if name is None or not (item.kind == "instrument" or item.is_mark("#")):
+        return None
+    here = place + 2 + (text_at(row, place + 2) in (":", "=", "-", "is", "reads", "says"))
+    numbered = name.kind == "number" and name.value <= _MOST_LABELS and name.text.isdigit()
+    lettered = len(name.text) == 1 and name.text.isalpha() and item.kind == "instrument"
+    if not (numbered or lettered) or kind_at(row, here) != "number" or starts_unit(row, place + 2):
+        return None
+    value = item.value if item.kind == "instrument" else "any"
+    return joined("instrument", value, row[place : place + 2]), 2
+
+
+_MOST_LABELS = 9
 
 
 def deep_one(row: Row, place: int) -> tuple[Item, int] | None:

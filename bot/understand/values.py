@@ -107,8 +107,20 @@ def _is_at(before: Item | None) -> bool:
 _AFTER_A_VALUE = words.named("after_a_value")
 
 
+def _is_label(item: Item | None) -> bool:
+    """ "sensor 1", "#2", "probe b": the instrument whose figure comes after."""
+    return (
+        item is not None
+        and item.kind == "instrument"
+        and len(item.text.split()) > 1
+        and len(item.text.split()[-1]) == 1
+    )
+
+
 def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
     """ "2 probes", "block 2": figures that count or name something."""
+    if _is_label(before) or _is_label(after):
+        return False
     if before is not None and after is not None and before.kind == "instrument" and before.value == "any":
         told_of = after.kind in ("at", "reads", "deep") or after.text in ("in", "a")
         if told_of and _other_figure(item, clause):
@@ -181,6 +193,8 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
     if len(item.value) == 2 and second == 10 and first <= 10 and not others and not clause.quantities("length"):
         return [Found("dial", first)]
     slashes = clause.every("slash")
+    if len(slashes) > 1 and _heads_a_value(clause, item) and (when := state.day_of(item)) is not None:
+        return [when]
     if len(slashes) > 1 and not clause.has("at", "plot", "instrument") and not clause.says(":", "=", "a"):
         return []
     if _is_at(before) or (len(slashes) > 1 and item is slashes[0] and not _is_at(_before(clause, slashes[1]))):
@@ -192,6 +206,15 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
         return [when] if when is not None else []
     told = clause.quantities("length") and clause.has("plot", "instrument", "reads", "at")
     return [Found(None, one) for one in item.value] if told else []
+
+
+def _heads_a_value(clause: Clause, item: Item) -> bool:
+    """ "6/30 45, 7/10 52": each pair a day, each figure after it what was read then."""
+    place = clause.items.index(item) + 1
+    after = clause.items[place] if place < len(clause.items) else None
+    return after is not None and (
+        after.kind == "number" or (after.kind == "quantity" and after.value.dimension in VALUES)
+    )
 
 
 def _before(clause: Clause, item: Item) -> Item | None:

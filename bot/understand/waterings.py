@@ -115,6 +115,8 @@ def _is_report(clause: Clause) -> bool:
         return False
     if _is_spread(clause):
         return True
+    if len(amounts) == 1 and _is_no_amount(clause, amounts[0]):
+        return False
     if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
         return False
     if clause.has("plan", "chat") or _lies_ahead(clause):
@@ -127,6 +129,11 @@ def _is_report(clause: Clause) -> bool:
             if item.kind == "word" and len(item.text) > 3 and item.text not in _AFTER_A_VALUE
         ]
     return not strange or (clause.has("method", "water") and len(strange) < 3)
+
+
+def _is_no_amount(clause: Clause, amount: Item) -> bool:
+    place = clause.items.index(amount)
+    return place > 0 and clause.items[place - 1].text in _NOT_AN_AMOUNT
 
 
 def _lies_ahead(clause: Clause) -> bool:
