@@ -10,6 +10,7 @@ from typing import Any
 from bot import places, understand
 from bot.advising import Advisor
 from bot.asides import told_aside
+from bot.at_once import counts_at_once
 from bot.beside import beside_the_job
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, Dialogue
@@ -29,7 +30,6 @@ from bot.store import StoredPlot
 from bot.told import from_json
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
 from bot.unread import SHOWN, nothing_said, say_beside, unread_part
-from bot.valve import is_on
 from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
@@ -86,13 +86,19 @@ class Answerer:
         call = self.visit.store.calls.silent(self.visit.person)
         if call is None:
             return False
-        if not self._counts_at_once(understand.read(text, self.visit.context(None)).statements):
+        said = understand.read(text, self.visit.context(None)).statements
+        if not counts_at_once(self.visit, said, self._next_question):
             self.visit.store.calls.wrote(call, self.visit.now)
         return True
 
     def _ordinary(self, text: str) -> None:
         given = order(text)
-        if given is not None and given.do in ("on", "off", "done") and given.plot and not self._own_plot(given.plot):
+        if (
+            given is not None
+            and given.do in ("on", "off", "done", "delete")
+            and given.plot
+            and not self._own_plot(given.plot)
+        ):
             given = None  # a harvest may be done too
         if given is not None and not self.visit.person.stopped:
             heard = carry_out(self.visit, given)
@@ -105,7 +111,11 @@ class Answerer:
         if statements is None:
             statements = self._statements(text)
         self.dialogue.settle_place(statements)
-        if statements is HANDLED or self._counts_at_once(statements) or self.dialogue.ask_repeated(statements):
+        if (
+            statements is HANDLED
+            or counts_at_once(self.visit, statements, self._next_question)
+            or self.dialogue.ask_repeated(statements)
+        ):
             return
         heard = Recorder(self.visit).keep(statements)
         self.visit.draft.idle = heard.nameless or all(isinstance(each, Unclear) for each in statements)
@@ -181,47 +191,15 @@ class Answerer:
         return [Fact(about="new_plot", value=name)] if known else []
 
     def _may_tell_else(self, statements: Sequence[Statement]) -> bool:
-        """Whether a text was taken for a place, or for a plant that nobody knows, when it may have told something else."""
+        """Whether a text was taken for nothing, a place or a plant that nobody knows, when it may have told something else."""
         match statements:
+            case [] | ():
+                return True
             case [Fact(about="place", value=str() as value)]:
                 return value not in ("skipped", "unknown") and not places.find(value, self.visit.office.places)
             case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
                 return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
         return False
-
-    def _counts_at_once(self, statements: Sequence[Statement]) -> bool:
-        """STOP, START, HELP and their kin; whether the message is dealt with."""
-        visit, words = self.visit, self.visit.words
-        wants = [each.want for each in statements if isinstance(each, Request)]
-        visit.draft.urgent = not {"stop", "start", "help", "person"}.isdisjoint(wants)
-        if "stop" in wants:
-            if not visit.person.stopped:
-                visit.store.facts.set(visit.person, "stopped", True, at=visit.now, message=visit.message)
-                visit.say(words.say("stop.done_on" if is_on(visit) else "stop.done", phone=visit.office.phone))
-                visit.refresh()
-        elif "start" in wants:
-            self._start()
-        elif "help" in wants and visit.person.stopped:
-            visit.say(words.say("help.stopped", office=visit.office_name, phone=visit.office.phone))
-        elif "help" in wants:
-            visit.say(words.say("help", office=visit.office_name, example=words.example()))
-        elif not visit.person.stopped:
-            return False
-        return True
-
-    def _start(self) -> None:
-        """The first word, or the way back after STOP."""
-        visit, words = self.visit, self.visit.words
-        stopped = visit.person.stopped
-        visit.store.facts.set(visit.person, "stopped", False, at=visit.now, message=visit.message)
-        visit.refresh()
-        if words.short or stopped:
-            visit.say(words.say("start.done" if words.short else "start.back", office=visit.office_name))
-        if names := words.amounts.listed([plot.name for plot in visit.plots() if plot.name]):
-            visit.say(words.say("start.kept", plots=names))
-        self._next_question()
-        if not visit.draft.texts:
-            visit.say(words.say("help", office=visit.office_name, example=words.example()))
 
     # What was heard, answered
 

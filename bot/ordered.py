@@ -58,6 +58,7 @@ def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
         "pause": (verbs.pause, "plot.paused"),
         "resume": (verbs.resume, "plot.resumed"),
         "close": (verbs.close, "plot.closed"),
+        "delete": (verbs.close, "plot.closed"),
     }[given.do]
     verb(plot, at=visit.written, message=visit.message)
     return words.say(key, plot=plot.name)

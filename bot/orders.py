@@ -33,6 +33,7 @@ _ORDERS = (
         "rename",
         rf"(?:rename|renombrar|renombre|cambie el nombre de) {_NAME} (?:to|as|a|por) (?P<name>[^,.;:!?]{{1,40}})",
     ),
+    ("delete", rf"(?:delete|remove|borrar|borre|quitar|quite) {_NAME}"),
     ("close", rf"(?:close|remove plot|delete plot|drop|cerrar|cierre|quitar parcela) {_NAME}"),
     (
         "on",
@@ -43,7 +44,7 @@ _ORDERS = (
     ("on", rf"starting {_NAME} now"),
     ("on", rf"{_TURN} on {_NAME}"),
     ("on", rf"{_NAME} on now"),
-    ("on", rf"abri {_NAME}"),
+    ("on", rf"(?:abri|prendi) {_NAME}"),
     (
         "off",
         rf"{_TURN} (?:it|{_WATER}) off|{_TURN} off {_WATER}|shut (?:it|{_WATER}) off|shut off {_WATER}|stop(?:ped)? the water",

@@ -12,7 +12,7 @@ from typing import Any
 
 from bot import places, understand
 from bot.dialogue import Dialogue
-from bot.setup import SKIPS, chosen, plain, yes_or_no
+from bot.setup import QUESTIONS, SKIPS, chosen, plain, yes_or_no
 from bot.store import Person
 from bot.told import from_json
 from bot.understand.statements import Asked, Fact, Reading, Statement, Watering
@@ -65,7 +65,7 @@ class OwnAnswers:
     def own_answer(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """The statements that an answer to one of our own questions stands for; None: read the text as any other."""
         about = str(question["about"])
-        refused = about == "place" and chosen(text, ("yes", "no")) == "no" and yes_or_no(text)
+        refused = about in (*QUESTIONS, "feel") and chosen(text, ("yes", "no")) == "no" and yes_or_no(text)
         if plain(text) in SKIPS or plain(text) in _CONFIRMED or refused:
             return self._skipped(about, question, text)
         handlers: dict[str, Callable[[str, dict[str, Any]], list[Statement] | None]] = {

@@ -79,7 +79,12 @@ class Recorder:
                 case Fact():
                     self._fact(statement, heard)
                 case Reading() | Watering() | Rain() | Sign():
-                    right = as_before(statement, heard.undone, edited=bool(self.visit.replaces))
+                    right = as_before(
+                        statement,
+                        heard.undone,
+                        us=self.visit.person.units != "metric",
+                        edited=bool(self.visit.replaces),
+                    )
                     if isinstance(right, Reading) and right.quantity == "bare":
                         heard.bare.append(right)
                     else:

@@ -10,9 +10,12 @@ from bot.setup import plain
 from bot.store import Kept, StoredFact, StoredObservation
 from bot.told import BESIDE
 from bot.understand.statements import Fact, Reading, Statement, Watering
+from rules.units import LITRES_PER_GALLON, MM_PER_INCH
 
 # Depths that people give for the same probe differ by less.
 _SAME_DEPTH_CM = 1.0
+# After a watering told in whole hours, a number up to this is hours too.
+_MOST_HOURS = 12
 
 
 def taken_back(corrected: Statement | None, last: Kept, history: Sequence[StoredObservation], said: str) -> Kept:
@@ -55,10 +58,11 @@ def _names(said: str, report: StoredObservation, corrected: Statement) -> bool:
     return wrong and f" {value:g} " in f" {plain(said)} "
 
 
-def as_before(statement: Statement, undone: list[Statement] | None, *, edited: bool = False) -> Any:
+def as_before(statement: Statement, undone: list[Statement] | None, *, us: bool, edited: bool = False) -> Any:
     """A corrected statement, with what it does not repeat taken from the one that was taken back.
 
     Args:
+        us: a number without a unit is inches or gallons, not mm or litres.
         edited: the words of a message were changed: the new ones say it all, but for a bare number.
     """
     bare = isinstance(statement, Reading) and statement.quantity == "bare"
@@ -66,7 +70,7 @@ def as_before(statement: Statement, undone: list[Statement] | None, *, edited: b
         return statement
     for old in undone or ():
         if isinstance(old, Watering) and _number_alone(statement):
-            return _another_amount(old, float(statement.value))  # type: ignore[attr-defined]
+            return _another_amount(old, float(statement.value), us)  # type: ignore[attr-defined]
         if bare and isinstance(old, Reading):
             statement = replace(statement, quantity=old.quantity)  # type: ignore[call-arg]
         if type(old) is type(statement):
@@ -83,6 +87,12 @@ def _number_alone(statement: Statement) -> bool:
     return isinstance(statement, Reading) and statement.quantity != "feel" and statement.depth_cm is None
 
 
-def _another_amount(old: Watering, amount: float) -> Watering:
-    """A watering with another number in the place of its own: a number alone can only be minutes."""
-    return replace(old, minutes=amount, depth_mm=None, litres=None, litres_each=None)
+def _another_amount(old: Watering, amount: float, us: bool) -> Watering:
+    """A watering with another number in the place of its own; hours stay hours, and a number alone for no number is minutes."""
+    if old.minutes is None and old.depth_mm is not None:
+        return replace(old, depth_mm=amount * MM_PER_INCH if us else amount)
+    for slot in ("litres", "litres_each"):
+        if old.minutes is None and getattr(old, slot) is not None:
+            return replace(old, **{slot: amount * LITRES_PER_GALLON if us else amount})  # type: ignore[arg-type]  # a slot of litres
+    hours = old.minutes is not None and old.minutes % 60 == 0 and amount <= _MOST_HOURS
+    return replace(old, minutes=amount * 60 if hours else amount, depth_mm=None, litres=None, litres_each=None)
