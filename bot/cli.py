@@ -62,6 +62,15 @@ def _parser() -> argparse.ArgumentParser:
     add.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
     add.set_defaults(run=_staff_add)
 
+    for name, told, other in (
+        ("backup", "copy the whole store into another file, while the line runs", "target"),
+        ("restore", "put a backup in the place of the store, while the line runs", "source"),
+    ):
+        command = commands.add_parser(name, help=told)
+        command.add_argument(other, type=Path)
+        command.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
+        command.set_defaults(run=_backup if name == "backup" else _restore)
+
     parse = commands.add_parser("parse", help="read messages: JSON lines in, JSON lines out")
     parse.set_defaults(run=_parse)
     return parser
@@ -91,6 +100,25 @@ def _staff_add(options: argparse.Namespace) -> int:
     password = getpass() if sys.stdin.isatty() else sys.stdin.readline().rstrip("\n")
     add_account(options.config, options.name, options.role, password)
     _print(f"{options.name} can log in now.")
+    return 0
+
+
+def _backup(options: argparse.Namespace) -> int:
+    from bot import config
+    from bot.store.copies import copy
+
+    copy(config.read(options.config).database, options.target)
+    _print(f"Backed up to {options.target}.")
+    return 0
+
+
+def _restore(options: argparse.Namespace) -> int:
+    from bot import config
+    from bot.store.copies import restore
+
+    database = config.read(options.config).database
+    before = restore(options.source, database)
+    _print(f"Restored into {database}." + (f" What was there before: {before}." if before else ""))
     return 0
 
 

@@ -18,6 +18,7 @@ from bot.channels import hook, telegram, web
 from bot.channels.sim import worker as sim
 from bot.config import Config
 from bot.errors import ConfigError
+from bot.keeping import Keeping, rules
 from bot.line import Line
 from bot.links import Links
 from bot.office.forecast import Forecast
@@ -74,9 +75,10 @@ def assemble(settings: Config) -> Running:
     links = Links(secret, settings.url)
     line = wire.serving_line(settings, links)
     workers, parts = _channels(settings, line, links)
+    keeping = Keeping(line.store, settings, rules(settings.file.table("keeping")), wire.now)
     settings.file.done()
     forecast = Forecast(line, settings.office)
-    crew = Crew([*workers, forecast], wire.now)
+    crew = Crew([*workers, forecast, keeping], wire.now)
 
     def health() -> list[Health]:
         return [_store_health(line), *crew.health()]

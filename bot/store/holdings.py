@@ -78,10 +78,38 @@ class Holdings:
                     (column(texts_locked_until), person.id),
                 )
             self._database.write("DELETE FROM people WHERE id = ?", (person.id,))
-            self._database.write(
-                "DELETE FROM weather_seen WHERE NOT EXISTS (SELECT 1 FROM advices WHERE weather = weather_seen.id)"
-            )
+            self._drop_unseen_weather()
             self._erased(at)
+
+    def forget_silent(self, since: datetime, at: datetime) -> int:
+        """Erase the people who were silent since then and whom nobody has to answer; how many.
+
+        Who said stop stays known by the address and that wish alone, so that it is kept.
+        """
+        silent = """NOT EXISTS (SELECT 1 FROM messages WHERE messages.person = people.id AND received_at >= ?)
+            AND created < ? AND NOT EXISTS (SELECT 1 FROM calls WHERE calls.person = people.id AND state <> 'done')"""
+        with self._database.transaction():
+            gone = self._database.rows(
+                f"""SELECT * FROM people WHERE {silent} AND (stopped IS NOT 1
+                OR EXISTS (SELECT 1 FROM messages WHERE messages.person = people.id))""",
+                (stamp(since), stamp(since)),
+            )
+            for row in gone:
+                self._database.write("DELETE FROM people WHERE id = ?", (row["id"],))
+                if row["stopped"]:
+                    self._keep_stopped(row["channel"], row["address"], at)
+            if gone:
+                self._drop_unseen_weather()
+                self._erased(at)
+            return len(gone)
+
+    def _keep_stopped(self, channel: str, address: str, at: datetime) -> None:
+        made = self._database.write(
+            "INSERT INTO people (channel, address, created, stopped) VALUES (?, ?, ?, 1)", (channel, address, stamp(at))
+        )
+        self._database.write(
+            "INSERT INTO facts (person, about, value, at) VALUES (?, 'stopped', 1, ?)", (made, stamp(at))
+        )
 
     def drop_locked_texts(self, on: date, at: datetime) -> None:
         """Erase the locked texts whose day has passed."""
@@ -113,6 +141,11 @@ class Holdings:
         )
         names = {row["plot"]: row["value"] for row in rows}
         return [_observation_state(each, names) for each in self._log.history(person)]
+
+    def _drop_unseen_weather(self) -> None:
+        self._database.write(
+            "DELETE FROM weather_seen WHERE NOT EXISTS (SELECT 1 FROM advices WHERE weather = weather_seen.id)"
+        )
 
     def _erased(self, at: datetime) -> None:
         self._database.write("INSERT INTO erasures (at) VALUES (?)", (stamp(at),))

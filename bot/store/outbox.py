@@ -134,6 +134,10 @@ class Outbox:
         )
         return tuple(json.loads(row["choices"])) if row else ()
 
+    def drop_done(self, before: datetime) -> None:
+        """Drop the letters that were put in before then and wait no more."""
+        self._database.write("DELETE FROM outbox WHERE state <> 'waiting' AND made_at < ?", (stamp(before),))
+
     def counts(self) -> dict[str, dict[str, int]]:
         """How many letters there are by channel and state."""
         found: dict[str, dict[str, int]] = {}
