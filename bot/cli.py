@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 from bot.errors import BotError
 from bot.replay import played
@@ -53,6 +54,15 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
     serve.set_defaults(run=_serve)
 
+    _add_keeping(commands)
+
+    parse = commands.add_parser("parse", help="read messages: JSON lines in, JSON lines out")
+    parse.set_defaults(run=_parse)
+    return parser
+
+
+def _add_keeping(commands: Any) -> None:
+    """What an operator does to the store of an office."""
     staff = commands.add_parser("staff", help="accounts for the office's pages").add_subparsers(
         required=True, metavar="DO"
     )
@@ -70,10 +80,6 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument(other, type=Path)
         command.add_argument("--config", type=Path, required=True, help="the office's settings, a TOML file")
         command.set_defaults(run=_backup if name == "backup" else _restore)
-
-    parse = commands.add_parser("parse", help="read messages: JSON lines in, JSON lines out")
-    parse.set_defaults(run=_parse)
-    return parser
 
 
 def _chat(options: argparse.Namespace) -> int:

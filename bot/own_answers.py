@@ -105,7 +105,11 @@ class OwnAnswers:
         raise Forgotten(self.visit.person, self.visit.words.say("forget.done"))
 
     def _export(self) -> list[Statement]:
-        self.visit.say(self.visit.words.say("export.done", held=self.dialogue.held(), phone=self.visit.office.phone))
+        words, held = self.visit.words, self.dialogue.held()
+        if self.visit.links:
+            self.visit.say(words.say("export.link", held=held, link=self.visit.links.make("mine", self.visit.person.id)))
+        else:
+            self.visit.say(words.say("export.done", held=held, phone=self.visit.office.phone))
         return HANDLED
 
     def _which_plot(self, text: str, question: dict[str, Any]) -> list[Statement] | None:

@@ -23,7 +23,7 @@ from bot.line import Line
 from bot.links import Links
 from bot.office.forecast import Forecast
 from bot.office.house import House
-from bot.web import create_app
+from bot.web import create_app, mine
 from bot.workers import Crew, Health, Worker
 
 log = logging.getLogger(__name__)
@@ -91,7 +91,8 @@ def assemble(settings: Config) -> Running:
         health=health,
         forecast=forecast,
     )
-    return Running(line, crew, create_app(secret, [*parts, office.pages(house)], health), settings)
+    own = [office.pages(house), mine.own_pages(line, links, settings.office)]
+    return Running(line, crew, create_app(secret, [*parts, *own], health), settings)
 
 
 def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Worker], Sequence[Blueprint]]:

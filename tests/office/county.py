@@ -13,6 +13,7 @@ from heapq import heapify, heappop, heappush
 from pathlib import Path
 
 from bot.line import Line, Message, Office, open_line
+from bot.links import Links
 
 TODAY = datetime(2031, 7, 15, 9, 30)  # a year ahead, so that nobody takes it for real
 PLACES = ("Dry Fork", "Sandhollow", "Millrace", "Two Barns", "Cold Spring Flat", "Lower Bench")
@@ -95,10 +96,12 @@ class Clock:
         return self.now
 
 
-def open_county(people: int, seed: int = 1, database: Path | None = None, days: int = 20) -> tuple[Line, Clock]:
+def open_county(
+    people: int, seed: int = 1, database: Path | None = None, days: int = 20, links: Links | None = None
+) -> tuple[Line, Clock]:
     """A line on which so many people have texted in the days before TODAY."""
     clock = Clock()
-    line = open_line(database, WEATHER, clock, office=OFFICE)
+    line = open_line(database, WEATHER, clock, office=OFFICE, links=links)
     drawn = random.Random(seed)
     waiting = [(at, number, text) for number in range(people) for at, text in _talk(drawn, days, _spanish(number))]
     heapify(waiting)

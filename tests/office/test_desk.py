@@ -111,7 +111,9 @@ def test_a_note_is_never_sent(office: Desk) -> None:
     ines.post(f"/office/desk/{call_of(office)}/note", "/office", note="sounds angry, go easy")
     assert "sounds angry, go easy" in ines.get(f"/office/people/{person}")
     assert post(office) == []
-    assert not any("angry" in each.text for each in office.line.store.messages.of(office.line.store.people.by_id(person)))
+    assert not any(
+        "angry" in each.text for each in office.line.store.messages.of(office.line.store.people.by_id(person))
+    )
 
 
 def test_only_the_holder_moves_a_call_but_a_specialist_may_free_it(office: Desk) -> None:
@@ -303,7 +305,9 @@ def test_a_telephone_call_from_a_number_that_texts_goes_to_its_page(office: Desk
 def test_two_walk_ins_without_a_number_are_two_people(office: Desk) -> None:
     ines = office.browser("Ines")
     for reason in ("brown lawn", "sad roses"):
-        ines.post("/office/desk/log", "/office/desk/log", **LOGGED | {"origin": "visit", "number": "", "reason": reason})
+        ines.post(
+            "/office/desk/log", "/office/desk/log", **LOGGED | {"origin": "visit", "number": "", "reason": reason}
+        )
         office.clock.now += timedelta(seconds=1)
     assert len({call.person for call in office.line.store.calls.not_done()}) == 2
 

@@ -49,7 +49,9 @@ def text(line: Line, words: str, sender: str = ANN) -> None:
     line.receive(Message(channel="sms", sender=sender, text=words))
 
 
-def test_a_backup_brought_back_elsewhere_holds_the_same_of_everybody(line: Line, settings: Path, tmp_path: Path) -> None:
+def test_a_backup_brought_back_elsewhere_holds_the_same_of_everybody(
+    line: Line, settings: Path, tmp_path: Path
+) -> None:
     database = config.read(settings).database
     assert main(["backup", "--config", str(settings), str(tmp_path / "usb" / "copy.sqlite")]) == 0
     other = tmp_path / "other" / "office.toml"
