@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import secrets
 import signal
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
@@ -74,7 +74,7 @@ def assemble(settings: Config) -> Running:
     secret = _secret(settings.database.with_suffix(".key"))
     links = Links(secret, settings.url)
     line = wire.serving_line(settings, links)
-    workers, parts = _channels(settings, line, links)
+    workers, parts, files = _channels(settings, line, links)
     keeping = Keeping(line.store, settings, rules(settings.file.table("keeping")), wire.now)
     settings.file.done()
     forecast = Forecast(line, settings.office)
@@ -90,19 +90,24 @@ def assemble(settings: Config) -> Running:
         secure=settings.url.startswith("https:"),
         health=health,
         forecast=forecast,
+        files=files,
     )
     own = [office.pages(house), mine.own_pages(line, links, settings.office)]
     return Running(line, crew, create_app(secret, [*parts, *own], health), settings)
 
 
-def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Worker], Sequence[Blueprint]]:
-    """The workers and pages of the channels that the settings name."""
+def _channels(
+    settings: Config, line: Line, links: Links
+) -> tuple[Sequence[Worker], Sequence[Blueprint], Mapping[str, Callable[[str], bytes | None]]]:
+    """The workers and pages of the channels that the settings name, and what gives out the files that came by them."""
+    files: dict[str, Callable[[str], bytes | None]] = {}
     workers: list[Worker] = []
     parts: list[Blueprint] = [web.graph_pages(line.drawings.by_id, links, settings.office)]
     if settings.file.has("telegram"):
         joined = telegram.connect(settings.file.table("telegram"), settings.url, line, wire.now)
         workers += joined[0]
         parts += joined[1]
+        files["telegram"] = joined[2]
     if settings.file.has("sim") and settings.file.has("hook"):
         raise ConfigError("[sim] and [hook] both carry text messages: keep one of them")
     if settings.file.has("hook"):
@@ -115,7 +120,7 @@ def _channels(settings: Config, line: Line, links: Links) -> tuple[Sequence[Work
         settings.file.table("web").done()
         workers.append(web.Pages(line.post))
         parts.append(web.chat_pages(line, settings.office, settings.url))
-    return workers, parts
+    return workers, parts, files
 
 
 def _store_health(line: Line) -> Health:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from flask import abort, flash, redirect, render_template, url_for
@@ -27,6 +27,7 @@ class House:
         clock: the line's.
         secure: the pages are reached by https alone.
         health: how each part of the line is.
+        files: by channel, what gives out a file that came with a message, by the channel's id for it.
     """
 
     line: Line
@@ -35,6 +36,7 @@ class House:
     secure: bool
     health: Callable[[], Sequence[Health]]
     forecast: Forecast
+    files: Mapping[str, Callable[[str], bytes | None]] = field(default_factory=dict)
 
     @property
     def tables(self) -> Tables:

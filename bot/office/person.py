@@ -42,6 +42,7 @@ def person(caller: Caller, id: int, draft: str = "", problem: str = "", confirm:
         held_by_other=_held_by_other(caller, call),
         plots=[(plot, caller.store.advices.last(plot)) for plot in plots],
         writable=who.channel not in NO_TEXTS,
+        gives_files=who.channel in caller.house.files,
         local_now=caller.local(who),
         key=token_urlsafe(12),
         draft=draft or answers.filled_in(caller, who, plots),

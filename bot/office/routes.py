@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from bot.office import accounts, answers, desk, drawn, gate, health, limits, lists, person, plot, today
+from bot.office import accounts, answers, desk, drawn, gate, health, limits, lists, person, plot, sent, today
 from bot.office.gate import View
 
 
@@ -35,6 +35,7 @@ ROUTES = (
     Route("/people", lists.people, "helper"),
     Route("/people/<any(late, check):which>", lists.people, "helper"),
     Route("/people/<int:id>", person.person, "helper"),
+    Route("/people/<int:id>/sent/<int:message>", sent.sent, "helper"),
     Route("/people/<int:id>/number", person.number, "specialist", "POST"),
     Route("/people/<int:id>/write", person.write, "helper", "POST"),
     Route("/people/<int:id>/length", person.length, "helper", "POST"),

@@ -16,7 +16,7 @@ from email.policy import HTTP
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from threading import Condition, Thread
 from typing import Any
-from urllib.parse import parse_qs
+from urllib.parse import parse_qs, unquote
 
 TOKEN = "110201:TEST-not-a-real-token"
 # Nothing in a test takes so long; it only ends a test that has failed.
@@ -51,6 +51,7 @@ class BotApi:
         self.commands: dict[str, list[dict[str, str]]] = {}
         self.token, self.away = TOKEN, False
         self.blocked: set[int] = set()
+        self.files: dict[str, bytes] = {}
         self.confirmed = 0
         self._updates: list[dict[str, Any]] = []
         self._all: list[dict[str, Any]] = []
@@ -161,6 +162,12 @@ class BotApi:
     def _getMe(self, _: dict[str, Any]) -> Any:  # noqa: N802 - the service's own name, as all below
         return _BOT
 
+    def _getFile(self, fields: dict[str, Any]) -> Any:  # noqa: N802
+        id_ = fields["file_id"]
+        if id_ not in self.files:
+            return _refusal(400, "Bad Request: invalid file_id")
+        return {"file_id": id_, "file_unique_id": id_, "file_path": f"photos/{id_}"}
+
     def _setMyCommands(self, fields: dict[str, Any]) -> Any:  # noqa: N802
         self.commands[fields.get("language_code", "")] = json.loads(fields["commands"])
         return True
@@ -241,6 +248,15 @@ def _handler(api: BotApi) -> type[BaseHTTPRequestHandler]:
             self.send_header("Content-Length", str(len(content)))
             self.end_headers()
             self.wfile.write(content)
+            self.wfile.flush()
+
+        def do_GET(self) -> None:
+            path = re.fullmatch(r"/file/bot([^/]+)/photos/(\w+)", unquote(self.path))
+            found = api.files.get(path[2]) if path and path[1] == api.token else None
+            self.send_response(200 if found else 404)
+            self.send_header("Content-Length", str(len(found or b"")))
+            self.end_headers()
+            self.wfile.write(found or b"")
             self.wfile.flush()
 
         def log_message(self, *_: object) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -86,7 +87,7 @@ def key(page: str) -> str:
     return found[1] if found else ""
 
 
-def office_of(line: Line, clock: Clock) -> Desk:
+def office_of(line: Line, clock: Clock, files: Mapping[str, Callable[[str], bytes | None]] | None = None) -> Desk:
     forecast = Forecast(line, OFFICE)
     forecast.look()
 
@@ -100,6 +101,7 @@ def office_of(line: Line, clock: Clock) -> Desk:
         secure=False,
         health=health,
         forecast=forecast,
+        files=files or {},
     )
     app = create_app("a secret for tests", [pages(house)], health)
     app.config.update(TESTING=True)

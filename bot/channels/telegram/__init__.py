@@ -14,6 +14,7 @@ from flask import Blueprint
 
 from bot.channels.telegram.arriving import Arrivals
 from bot.channels.telegram.fetching import Fetcher
+from bot.channels.telegram.files import Files
 from bot.channels.telegram.hook import Hook, pages
 from bot.channels.telegram.sending import Sender
 from bot.channels.telegram.settings import read
@@ -27,8 +28,8 @@ os.environ.setdefault("PTB_TIMEDELTA", "1")
 
 def connect(
     section: Section, url: str, line: Line, clock: Callable[[], datetime]
-) -> tuple[Sequence[Worker], Sequence[Blueprint]]:
-    """The workers and pages of this channel.
+) -> tuple[Sequence[Worker], Sequence[Blueprint], Files]:
+    """The workers and pages of this channel, and what gives out the files that people sent.
 
     Args:
         section: `[telegram]` of the office's settings.
@@ -38,5 +39,5 @@ def connect(
     settings = read(section, url)
     arrivals, sender = Arrivals(line), Sender(settings, line.post, clock)
     if settings.polls:
-        return [Fetcher(settings, arrivals, clock), sender], []
-    return [Hook(settings, clock), sender], [pages(settings, arrivals)]
+        return [Fetcher(settings, arrivals, clock), sender], [], Files(settings)
+    return [Hook(settings, clock), sender], [pages(settings, arrivals)], Files(settings)
