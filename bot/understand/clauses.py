@@ -181,6 +181,8 @@ def _parts(sentence: Row, place: int, item: Item) -> bool:
 def _is_listing(sentence: Row, place: int) -> bool:
     """The link in "19 percent and 24 percent", "6 and 12 inches"."""
     before, after = at(sentence, place - 1), at(sentence, place + 1)
+    if before is not None and after is not None and before.kind == after.kind == "soil":
+        return True
     if before is None or after is None or before.kind != "quantity" or after.kind != "quantity":
         return False
     return bool(before.value.dimension == after.value.dimension and (is_length(after) or is_measured(after)))
