@@ -14,10 +14,14 @@ _NOW = datetime(2026, 7, 15, 9, 30)
 _CONTEXT = Context(now=_NOW, plots=("peaches", "tomatoes"))
 _TODAY = _NOW.date()
 _PLOTS = {"peaches": "duraznos", "tomatoes": "tomates"}
-_UNITS = {"tension": ("centibars", "centibares"), "percent": ("percent", "por ciento"), "resistance": ("ohms", "ohmios")}
+_UNITS = {
+    "tension": ("centibars", "centibares"),
+    "percent": ("percent", "por ciento"),
+    "resistance": ("ohms", "ohmios"),
+}
 _INCH_MM = 25.4
-_WEEKDAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
-_DIAS = "lunes martes miercoles jueves viernes sabado domingo".split()
+_WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+_DIAS = ["lunes", "martes", "miercoles", "jueves", "viernes", "sabado", "domingo"]
 
 _days = st.integers(0, 7).map(lambda back: _TODAY - timedelta(days=back))
 _figures = st.integers(1, 800).map(lambda tenths: tenths / 10)
