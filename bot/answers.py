@@ -29,7 +29,7 @@ from bot.speech import speak
 from bot.store import StoredPlot
 from bot.told import from_json
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
-from bot.unread import SHOWN, nothing_said, say_beside, unread_part
+from bot.unread import SHOWN, nothing_said, say_beside, small_talk, unread_part
 from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
@@ -219,7 +219,12 @@ class Answerer:
         if visit.draft.asks is None and self._waiting is not None:
             self.dialogue.ask_again(self._waiting)
         # Not after every question of theirs: only while getting to know each other.
-        if visit.draft.asks is None and (heard.kept or heard.skipped or not wants or not visit.draft.texts):
+        talk = not visit.draft.texts and not heard.skipped and small_talk(visit, text)
+        if (
+            visit.draft.asks is None
+            and not talk
+            and (heard.kept or heard.skipped or not wants or not visit.draft.texts)
+        ):
             self._next_question()
         if not visit.draft.texts:
             nothing_said(visit, text, heard.skipped)

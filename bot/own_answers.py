@@ -6,6 +6,7 @@ which plot, what a bare number was, the hand test, a day, an amount, and SKIP.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
@@ -33,6 +34,9 @@ _QUANTITY_WORDS = {
     "min": "minutes",
     "minutos": "minutes",
 }
+# Five figures in a short answer to where it is are a ZIP code, whatever stands around them.
+_ZIP = re.compile(r"(?<!\d)\d{5}(?!\d)")
+_SHORT = 6
 # Stands for "dealt with": there is nothing more to keep of this message.
 HANDLED: list[Statement] = []
 
@@ -107,7 +111,9 @@ class OwnAnswers:
     def _export(self) -> list[Statement]:
         words, held = self.visit.words, self.dialogue.held()
         if self.visit.links:
-            self.visit.say(words.say("export.link", held=held, link=self.visit.links.make("mine", self.visit.person.id)))
+            self.visit.say(
+                words.say("export.link", held=held, link=self.visit.links.make("mine", self.visit.person.id))
+            )
         else:
             self.visit.say(words.say("export.done", held=held, phone=self.visit.office.phone))
         return HANDLED
@@ -173,6 +179,10 @@ class OwnAnswers:
     def _which_place(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """One of several places of a name, by its number, county or state."""
         names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        zips = _ZIP.findall(text) if len(text.split()) <= _SHORT else []
+        if not held and len(zips) == 1 and places.find(zips[0], self.visit.office.places):
+            self.visit.store.people.clear_question(self.visit.person)
+            return [Fact(about="place", value=zips[0])]
         if yes_or_no(text):
             self.dialogue.ask_place_again()
             return HANDLED if self.visit.draft.texts else None

@@ -10,11 +10,11 @@ from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from typing import Any
 
-from bot import places, understand
+from bot import places
 from bot.heard import Heard
 from bot.rod import learned
 from bot.setup import plain
-from bot.slips import as_before, taken_back
+from bot.slips import as_before, day_named, moved, taken_back
 from bot.sources import measured, soil_source
 from bot.store import Kept, StoredFact, StoredPlot
 from bot.told import told
@@ -124,18 +124,9 @@ class Recorder:
         said = f" {plain(self.visit.message.text)} "
         named = [name for name in self._names().values() if name and f" {plain(name)} " in said]
         named = named or [word for word in said.split()[-1:] if self._plant(word) is not None]
-        on = self._day_named(said)
-        for old in heard.undone or ():
-            if len(named) == 1 and isinstance(old, Reading | Watering | Sign):
-                self._observation(replace(old, plot=named[0], on=on or old.on), heard)
-            elif on is not None and isinstance(old, Reading | Watering | Sign | Rain):
-                self._observation(replace(old, on=on), heard)
-
-    def _day_named(self, said: str) -> date | None:
-        """The day that a correction names, as in "no, that was yesterday"; None when it names none."""
-        read = understand.read(f"watered {said.strip()}", self.visit.context(None)).statements
-        on = next((each.on for each in read if isinstance(each, Watering)), None)
-        return on if on != self.visit.written.date() or {"today", "hoy"} & set(said.split()) else None
+        on = day_named(said.strip(), self.visit.context(None))
+        for each in moved(heard.undone or (), named[0] if len(named) == 1 else None, on):
+            self._observation(each, heard)
 
     # Which plot
 
@@ -167,7 +158,8 @@ class Recorder:
             return meant
         known = self.visit.plots()
         name = statement.plot
-        if not known or (name is not None and (heard.first or self._plant(name) is not None)):
+        unnamed = [plot.name for plot in known] == [""]
+        if not known or (name is not None and (heard.first or unnamed or self._plant(name) is not None)):
             return [self._new_plot(name or "", heard)]
         heard.held.append(statement)
         return []
@@ -294,12 +286,14 @@ class Recorder:
             if self._meant(str(fact.value)) is None or not self.visit.plots():
                 self._new_plot(str(fact.value), heard)
                 heard.kept.append(fact)
-        elif fact.about == "plant" and fact.plot is None and not self.visit.plots():
-            self._new_plot("", heard)
-            self._set_plant(self.visit.plots()[0], fact, heard)
         elif fact.value in ("unknown", "by_feel"):
             heard.skipped = True
             heard.feel_soil = heard.feel_soil or fact.about == "soil"
+            if fact.about == "plant" and not self.visit.plots():
+                self._new_plot("", heard)
+        elif fact.about == "plant" and fact.plot is None and not self.visit.plots():
+            self._new_plot("", heard)
+            self._set_plant(self.visit.plots()[0], fact, heard)
         else:
             for plot in self._fact_plots(fact, heard):
                 self._set(plot, fact, heard)

@@ -16,6 +16,8 @@ _UNITS = {
     "us": "inch inches ft feet gal gallon gallons gph gpm pulg pulgada pulgadas galon galones pies",
     "metric": "mm cm m2 litre litres liter liters litro litros centimetros milimetros metros hectarea hectareas kpa celsius",
 }
+# Said to what needs no answer, too.
+_AGREED = frozenset({"ok", "sure", "claro"})
 _NO = frozenset({"no", "n", "nope", "nop"})
 _ORDINALS = (
     "first 1st primera primero primer uno una",
@@ -85,7 +87,7 @@ def chosen(text: str, choices: Sequence[str], letters: bool = False) -> str | No
 
 def yes_or_no(text: str) -> bool:
     """Whether a text is no more than a yes or a no."""
-    return plain(text) in _YES | _NO
+    return plain(text) in (_YES | _NO) - _AGREED
 
 
 def _number(words: Sequence[str], count: int) -> int | None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import fields, replace
+from datetime import date
 from typing import Any
 
+from bot import understand
 from bot.setup import plain
 from bot.store import Kept, StoredFact, StoredObservation
 from bot.told import BESIDE
-from bot.understand.statements import Fact, Reading, Statement, Watering
+from bot.understand.statements import Context, Fact, Rain, Reading, Sign, Statement, Watering
 from rules.units import LITRES_PER_GALLON, MM_PER_INCH
 
 # Depths that people give for the same probe differ by less.
@@ -81,6 +83,24 @@ def as_before(statement: Statement, undone: list[Statement] | None, *, us: bool,
             }
             return replace(statement, **gaps)
     return statement
+
+
+def moved(undone: Iterable[Statement], plot: str | None, on: date | None) -> list[Reading | Watering | Rain | Sign]:
+    """What was taken back, told anew of another plot or day; nothing where a correction names neither."""
+    told: list[Reading | Watering | Rain | Sign] = []
+    for old in undone:
+        if plot is not None and isinstance(old, Reading | Watering | Sign):
+            told.append(replace(old, plot=plot, on=on or old.on))
+        elif on is not None and isinstance(old, Reading | Watering | Sign | Rain):
+            told.append(replace(old, on=on))
+    return told
+
+
+def day_named(said: str, context: Context) -> date | None:
+    """The day that a correction names, as in "no, that was yesterday"; None when it names none."""
+    read = understand.read(f"watered {said}", context).statements
+    on = next((each.on for each in read if isinstance(each, Watering)), None)
+    return on if on != context.now.date() or {"today", "hoy"} & set(said.split()) else None
 
 
 def _number_alone(statement: Statement) -> bool:

@@ -13,7 +13,7 @@ SHOWN = 60
 _THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
 _WHO = frozenset({"robot", "bot", "computer", "human", "computadora", "maquina", "persona"})
 _STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
-_DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "llov")
+_DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "rieg", "llov")
 
 
 def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
@@ -35,6 +35,11 @@ def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
         visit.say(words.say("unread", words=text.strip()[:SHOWN], example=words.example()))
 
 
+def small_talk(visit: Visit, text: str) -> bool:
+    """Whether a text is thanks or a plan: no question should follow it."""
+    return greeted(visit) and (bool(set(plain(text).split()) & _THANKS) or _to_come(text, visit.today.year))
+
+
 def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
     """Answer a message that came to nothing."""
     words, plots = visit.words, visit.plots()
@@ -44,6 +49,8 @@ def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
         visit.say(words.say("skipped"))
     elif yes_or_no(text):
         visit.say(words.say("unasked", example=words.example()))
+    elif _to_come(text, visit.today.year):
+        visit.say(words.say("plan"))
     elif set(plain(text).split()) & _THANKS:
         visit.say(words.say("thanks"))
     elif plots and all(plot.paused for plot in plots):
