@@ -7,7 +7,7 @@ limit below which it should not go, and the upper line above which it is too soo
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from itertools import pairwise
 
 import numpy as np
@@ -15,8 +15,10 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
 from rules import instruments, soil
+from rules.profile import limit_on
 from rules.tables import Tables
 from rules.terms import Plot
+from rules.verdict import too_soon_above
 
 STEP = pd.Timedelta("3h")
 # Priors, to be set by a specialist's own files: a rise of this share is water; it comes in within so long of its start,
@@ -91,6 +93,12 @@ def shares_left(plot: Plot, quantity: str, values: ArrayLike, tables: Tables) ->
         theta = soil.water_content(kpa, row.fc, row.wp, row.psi_fc)
     left: NDArray[np.float64] = (theta - row.wp) / (row.fc - row.wp)
     return left
+
+
+def lines(plot: Plot, first: date, last: date, tables: Tables) -> dict[date, tuple[float, float]]:
+    """The two lines of a plot on each day: the limit not to go below, and the upper line above which it is too soon. [0..1]"""
+    days = (first + timedelta(days=count) for count in range((last - first).days + 1))
+    return {day: (limit, too_soon_above(limit)) for day in days for limit in (limit_on(plot, day, tables),)}
 
 
 _KPA = np.vectorize(instruments.tension_kpa, otypes=[float])

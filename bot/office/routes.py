@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from bot.office import accounts, answers, desk, drawn, gate, health, limits, lists, person, plot, sent, today
+from bot.office import accounts, answers, desk, drawn, gate, health, limits, lists, logger, person, plot, sent, today
 from bot.office.gate import View
 
 
@@ -46,6 +46,11 @@ ROUTES = (
     Route("/people/<int:id>/forget", person.forget, "keeper", "POST"),
     Route("/people/<int:id>/plots/<int:plot>", plot.plot, "helper"),
     Route("/people/<int:id>/plots/<int:plot>", plot.change_plot, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/probes", logger.logger, "helper"),
+    Route("/people/<int:id>/plots/<int:plot>/probes", logger.hand_in, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/probes/drawing", logger.trace, "helper"),
+    Route("/people/<int:id>/plots/<int:plot>/probes/looked-at/<int:upload>", logger.keep, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/probes/<int:file>/back", logger.take_back, "specialist", "POST"),
     Route("/people/<int:id>/advices/<int:advice>", plot.advice, "helper"),
     Route("/people/<int:id>/advices/<int:advice>/graph.svg", drawn.graph, "helper"),
     Route("/desk", desk.desk, "helper"),

@@ -242,6 +242,13 @@ STEPS: Steps = {
             BEFORE UPDATE OF id, table_name, row, cells, reason, by, at ON table_rows
             BEGIN SELECT RAISE(ABORT, 'a change of a table is never edited'); END""",
     ),
+    "logger uploads": (
+        # A file between the look at it and the word to keep it.
+        """CREATE TABLE logger_uploads (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE, plot INTEGER NOT NULL,
+            name TEXT NOT NULL, data BLOB NOT NULL, by TEXT NOT NULL, at TEXT NOT NULL) STRICT""",
+        "CREATE INDEX logger_uploads_of_person ON logger_uploads (person)",
+    ),
 }
 
 

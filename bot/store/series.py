@@ -88,6 +88,26 @@ class Series:
                 (stamp(at), by, file, plot.id),
             )
 
+    def lay_by(self, plot: StoredPlot, name: str, data: bytes, by: str, at: datetime) -> int:
+        """Keep a file until somebody has looked at it; the id. Older ones of this colleague are dropped."""
+        with self._database.transaction():
+            self._database.write("DELETE FROM logger_uploads WHERE by = ?", (by,))
+            return self._database.write(
+                "INSERT INTO logger_uploads (person, plot, name, data, by, at) VALUES (?, ?, ?, ?, ?, ?)",
+                (plot.person, plot.id, name, data, by, stamp(at)),
+            )
+
+    def laid_by(self, plot: StoredPlot, id: int, by: str) -> tuple[str, bytes] | None:
+        """Name and content of a file that this colleague laid by for the plot."""
+        row = self._database.row(
+            "SELECT name, data FROM logger_uploads WHERE id = ? AND plot = ? AND by = ?", (id, plot.id, by)
+        )
+        return (row["name"], row["data"]) if row else None
+
+    def drop_laid_by(self, by: str) -> None:
+        """The file was kept, or is not wanted."""
+        self._database.write("DELETE FROM logger_uploads WHERE by = ?", (by,))
+
     def _count(self, plot: StoredPlot) -> int:
         row = self._database.row(
             "SELECT count(*) AS n FROM series WHERE person = ? AND plot = ?", (plot.person, plot.id)
