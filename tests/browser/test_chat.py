@@ -159,6 +159,15 @@ def test_a_browser_set_to_spanish_is_met_in_spanish(browser: Browser, site: Site
         expect(page.locator(".bubble strong").first).to_have_text("RIEGUE")
 
 
+def test_who_writes_english_in_a_spanish_browser_is_answered_in_english(browser: Browser, site: Site) -> None:
+    with browser.new_context(locale="es-MX") as context:
+        page = context.new_page()
+        page.goto(site.url)
+        send(page, "when should I water my tomatoes?")
+        expect(page.locator("html")).to_have_attribute("lang", "en")
+        expect(page.get_by_role("button", name="Send")).to_be_visible()
+
+
 def test_a_graph_is_seen_told_and_tabled(page: Page) -> None:
     send(page, "tomatoes 60 cb at 12 in")
     page.get_by_role("button", name="GRAPH", exact=True).click()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from datetime import datetime
 from importlib.resources import files
@@ -169,6 +170,16 @@ def test_the_conversation_is_not_kept_by_the_browser_or_on_the_way(line: Line) -
     assert opened(line).get("/chat").headers["Cache-Control"] == "no-store"
 
 
+def test_when_the_store_is_gone_the_page_says_to_come_again_in_both_languages(tmp_path: Path) -> None:
+    line = open_line(tmp_path / "line.sqlite", None, lambda: NOON)
+    client = opened(line)
+    line.store.close()
+    page = client.get("/chat")
+    assert page.status_code == 503
+    assert "in a minute" in page.text
+    assert "minuto" in page.text
+
+
 def test_letters_to_the_page_have_arrived_once_the_line_has_them(line: Line) -> None:
     send(opened(line), "tomatoes")
     assert line.store.outbox.counts()["web"].keys() == {"waiting"}
@@ -207,3 +218,16 @@ def test_the_words_on_the_buttons_are_texts_that_the_line_reads(line: Line, lang
     assert person.stopped
     send(client, catalogue.text("page.start", language))
     assert not line.store.people.by_id(person.id).stopped
+
+
+@pytest.mark.parametrize("language", catalogue.LANGUAGES)
+def test_the_examples_on_the_first_page_are_texts_that_the_line_reads(line: Line, language: str) -> None:
+    client = opened(line)
+    client.post("/chat/language", data={"language": language, "form": form(client)})
+    for example in re.findall(r'name="choice" value="([^"]+)"', client.get("/chat").text):
+        visitor = opened(line)
+        visitor.post("/chat/language", data={"language": language, "form": form(visitor)})
+        send(visitor, html.unescape(example))
+        person = line.store.people.everyone()[-1]
+        assert person.language == language
+        assert [plot.facts.plant for plot in line.store.plots.of(person)] != [None]

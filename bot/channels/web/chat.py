@@ -14,7 +14,7 @@ from werkzeug.wrappers import Response
 from bot.channels.web.graph import drawn
 from bot.channels.web.newcomers import Newcomers
 from bot.channels.web.shown import days
-from bot.channels.web.visitor import Visitor, form_for, newcomer, remember, sent_form, visitor
+from bot.channels.web.visitor import Visitor, form_for, remember, sent_form, visitor
 from bot.errors import BotError
 from bot.line import Line, Office
 from bot.message import Conversation, Message
@@ -40,6 +40,7 @@ def chat_pages(line: Line, office: Office, url: str) -> Blueprint:
         "chat", __name__, template_folder="templates", static_folder="static", static_url_path="/chat/static"
     )
     chat = Chat(line, office, secure=url.startswith("https:"))
+    pages.register_error_handler(BotError, _unwell)
     pages.add_url_rule("/", "door", lambda: redirect(url_for("chat.page")))
     pages.add_url_rule("/chat", "page", chat.page)
     pages.add_url_rule("/chat", "text", chat.text, methods=["POST"])
@@ -83,7 +84,7 @@ class Chat:
         if not known and not self._newcomers.let_in():
             return self._page(who, notice="page.crowded", draft=text, status=503)
         try:
-            self._take(who, Message(channel=_CHANNEL, sender=who.address, text=text, id=form.message_id(text)), known)
+            self._take(who, text, form.message_id(text), known)
         except BotError:
             log.exception("a text on the page could not be kept")
             return self._page(who, notice="busy", draft=text, status=503)
@@ -106,10 +107,10 @@ class Chat:
             abort(404)
         return drawn(found)
 
-    def _take(self, who: Visitor, message: Message, known: bool) -> None:
+    def _take(self, who: Visitor, text: str, id_: str, known: bool) -> None:
         if not known and who.chosen:
             self._line.know(_CHANNEL, who.address, language=who.chosen)
-        self._line.take(message)
+        self._line.take(Message(channel=_CHANNEL, sender=who.address, text=text, id=id_, language=who.guess))
 
     def _back(self, who: Visitor) -> Response:
         """To the page, at the last text of the conversation."""
@@ -118,7 +119,7 @@ class Chat:
 
     def _forgotten(self, who: Visitor) -> Response:
         """The person is gone, and the address with them."""
-        return self._page(newcomer(who.chosen), notice="forget.done")
+        return self._page(who.anew(), notice="forget.done")
 
     def _conversation(self, who: Visitor, before: int | None = None) -> Conversation | None:
         found = self._line.conversation(_CHANNEL, who.address, _SHOWN, before)
@@ -149,6 +150,15 @@ class Chat:
         response.headers["Cache-Control"] = "no-store"
         # A form from elsewhere comes without the cookie, and must not have it replaced.
         return response if status == 400 else remember(response, who, self._secure)
+
+
+def _unwell(error: BotError) -> Response:
+    """What to show when not even the page can be made."""
+    log.error("the page could not be shown", exc_info=error)
+    said = "\n".join(Words(language, channel=_CHANNEL).say("busy") for language in LANGUAGES)
+    response = make_response(said, 503)
+    response.mimetype = "text/plain"
+    return response
 
 
 def _number(written: str) -> int:

@@ -19,33 +19,34 @@ _LASTS = timedelta(days=365)
 
 @dataclass(frozen=True)
 class Visitor:
-    """A person of this channel. `chosen`: the language they picked on the page, or their browser asks for."""
+    """A person of this channel. `chosen`: the language they picked on the page; `guess`: what their browser asks for."""
 
     address: str
-    chosen: str | None = None
+    chosen: str | None
+    guess: str | None
 
     @property
     def language(self) -> str:
         """What the page speaks before the line knows better."""
-        return self.chosen or FALLBACK
+        return self.chosen or self.guess or FALLBACK
 
     def speaking(self, language: str) -> Visitor:
         """The same person, who picked a language."""
         return replace(self, chosen=language if language in LANGUAGES else self.chosen)
 
+    def anew(self) -> Visitor:
+        """Somebody nobody has met, at the same browser."""
+        return replace(self, address=_address())
+
 
 def visitor(request: Request) -> Visitor:
     """Whoever sent this request; somebody new where no cookie of ours came with it."""
+    guess = _asked_for(request)
     try:
         address, chosen = _signer("visitor").loads(request.cookies.get(_COOKIE, ""))
-        return Visitor(str(address), chosen)
+        return Visitor(str(address), chosen, guess)
     except (BadSignature, ValueError, TypeError):
-        return newcomer(_asked_for(request))
-
-
-def newcomer(chosen: str | None) -> Visitor:
-    """Somebody nobody has met."""
-    return Visitor(secrets.token_urlsafe(16), chosen)
+        return Visitor(_address(), None, guess)
 
 
 def remember(response: Response, who: Visitor, secure: bool) -> Response:
@@ -86,6 +87,10 @@ def sent_form(who: Visitor, signed: str) -> Form | None:
     except (BadSignature, ValueError, TypeError):
         return None
     return Form(str(number), bool(known)) if address == who.address else None
+
+
+def _address() -> str:
+    return secrets.token_urlsafe(16)
 
 
 def _asked_for(request: Request) -> str | None:
