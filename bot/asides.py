@@ -1,5 +1,5 @@
 """Messages that are taken up before they are read as any other: what-if questions, a watering told as the usual
-one, and rain that is falling."""
+one or as done, and rain that is falling."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from bot.speech import speak
 from bot.supposing import supposed
 from bot.understand.statements import Statement
 from bot.usual import as_usual, told_as_usual
+from bot.valve import done_with_amount
 from bot.visit import Visit
 
 
@@ -19,6 +20,10 @@ def told_aside(visit: Visit, advisor: Advisor, text: str) -> list[Statement] | N
     context, plots = visit.context(None), visit.plots()
     if visit.person.stopped:
         return None
+    done = done_with_amount(visit, text)
+    if done is not None:
+        speak(visit, understand.read(text, context).language, text)
+        return [done]
     raining = raining_now(text)
     asked, told = (supposed(text, context), as_usual(text, context)) if plots else (None, None)
     if asked is None and told is None and not raining:

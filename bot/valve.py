@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from typing import Any
 
+from bot import understand
 from bot.heard import Heard
+from bot.orders import order
 from bot.record import Recorder
+from bot.setup import plain
 from bot.store import StoredPlot
 from bot.understand.statements import Watering
 from bot.visit import Visit
@@ -16,6 +20,13 @@ from rules.terms import Advice, Verdict
 _ANSWERS_FOR = timedelta(days=1)
 # A STOP so soon after "on" may have meant the water.
 _RUNS_FOR = timedelta(hours=12)
+# "Did it", and then how much.
+_DID = re.compile(
+    r"^(?:(?:i |we )?(?:did|done) it|(?:its |all )?(?:done|finished)"
+    r"|(?P<es>ya (?:lo|los|la|las) (?:hice|regue)|ya (?:quedo|quedaron|estuvo)|listo|hecho))"
+    r" (?:for |it was |about |fueron |fue |por |con |como )*(?P<rest>\d.*)$"
+)
+_LONGEST = 80
 _AMOUNTS = ("minutes", "litres_each", "litres", "depth_mm")
 
 
@@ -56,6 +67,20 @@ def done(visit: Visit, plot: StoredPlot | None) -> Heard | None:
     if any(getattr(each, slot) is not None for each in waterings for slot in _AMOUNTS):
         visit.say(visit.words.say("done.advised"))
     return Recorder(visit).keep(waterings)
+
+
+def done_with_amount(visit: Visit, text: str) -> Watering | None:
+    """The watering of "did it 40 minutes", "ya quedo, fueron 8 horas"; None for any other message."""
+    said = plain(text)
+    found = _DID.match(said) if "?" not in text and len(said) <= _LONGEST else None
+    if found is None or order(text) is not None:
+        return None
+    read = understand.read(f"{'regue' if found['es'] else 'watered'} {found['rest']}", visit.context(None)).statements
+    watering = read[0] if len(read) == 1 else None
+    if not isinstance(watering, Watering) or not any(getattr(watering, slot) for slot in _AMOUNTS):
+        return None
+    visit.remember(on_at=None, on_plot=None)
+    return watering
 
 
 def _asked_of(visit: Visit, plot: StoredPlot) -> Advice | None:
