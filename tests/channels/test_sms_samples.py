@@ -12,7 +12,8 @@ TOP = Path(__file__).resolve().parents[2]
 
 
 def test_the_settings_of_a_provider_in_developers_md_can_be_used(tmp_path: Path) -> None:
-    (sample,) = re.findall(r"```toml\n(.*?)```", (TOP / "DEVELOPERS.md").read_text(encoding="utf-8"), re.DOTALL)
+    samples = re.findall(r"```toml\n(.*?)```", (TOP / "DEVELOPERS.md").read_text(encoding="utf-8"), re.DOTALL)
+    (sample,) = [each for each in samples if "[hook]" in each]
     for name in ("hook.secret", "hook.token"):
         (tmp_path / name).write_text("invented", encoding="utf-8")
     (tmp_path / "dropline.toml").write_text(f'database = "line.sqlite"\n{sample}', encoding="utf-8")
