@@ -261,7 +261,12 @@ def _restricted(case: Case) -> tuple[Reason, ...]:
     rule = case.restriction
     if rule is None:
         return ()
-    told = {"place": rule.row.place, "hours": rule.row.hours, "row": rule.row.cite("read_on"), "stale": rule.stale(case.on)}
+    told = {
+        "place": rule.row.place,
+        "hours": rule.row.hours,
+        "row": rule.row.cite("read_on"),
+        "stale": rule.stale(case.on),
+    }
     return (Reason(rule="restriction", numbers=told),)
 
 

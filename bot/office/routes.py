@@ -4,7 +4,22 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from bot.office import accounts, answers, desk, drawn, gate, health, limits, lists, logger, person, plot, sent, today
+from bot.office import (
+    accounts,
+    answers,
+    desk,
+    drawn,
+    gate,
+    health,
+    limits,
+    lists,
+    logger,
+    person,
+    plot,
+    record,
+    sent,
+    today,
+)
 from bot.office.gate import View
 
 
@@ -24,6 +39,7 @@ NAVIGATION = (
     ("people", "People", "helper"),
     ("canned", "Answers", "helper"),
     ("limits", "Limits", "specialist"),
+    ("county", "Record", "specialist"),
     ("health", "Health", "specialist"),
     ("accounts", "Accounts", "keeper"),
     ("trail", "Trail", "keeper"),
@@ -51,6 +67,11 @@ ROUTES = (
     Route("/people/<int:id>/plots/<int:plot>/probes/drawing", logger.trace, "helper"),
     Route("/people/<int:id>/plots/<int:plot>/probes/looked-at/<int:upload>", logger.keep, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes/<int:file>/back", logger.take_back, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/season", record.record, "helper"),
+    Route("/people/<int:id>/plots/<int:plot>/season", record.set_baseline, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/season/file", record.plot_file, "specialist"),
+    Route("/record", record.county, "specialist"),
+    Route("/record/file", record.county_file, "specialist"),
     Route("/people/<int:id>/advices/<int:advice>", plot.advice, "helper"),
     Route("/people/<int:id>/advices/<int:advice>/graph.svg", drawn.graph, "helper"),
     Route("/desk", desk.desk, "helper"),

@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from bot.store.advices import Advices
+from bot.store.baselines import Baselines
 from bot.store.calls import Calls
 from bot.store.canned import Canned
 from bot.store.corrections import Corrections
@@ -79,6 +80,7 @@ class Store:
         self.series = Series(database)
         self.canned = Canned(database)
         self.shelf = Shelf(database)
+        self.baselines = Baselines(database)
         self.table_rows = TableRows(database)
         self.outbox = Outbox(database)
         self.overview = Overview(database)

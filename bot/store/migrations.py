@@ -249,6 +249,13 @@ STEPS: Steps = {
             name TEXT NOT NULL, data BLOB NOT NULL, by TEXT NOT NULL, at TEXT NOT NULL) STRICT""",
         "CREATE INDEX logger_uploads_of_person ON logger_uploads (person)",
     ),
+    "baselines": (
+        """CREATE TABLE baselines (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL, plot INTEGER NOT NULL, mm_week REAL, kind TEXT NOT NULL,
+            source TEXT NOT NULL, price_m3 REAL, lift_m REAL, pump_efficiency REAL, by TEXT NOT NULL, at TEXT NOT NULL,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX baselines_of_plot ON baselines (person, plot, id)",
+    ),
 }
 
 

@@ -10,6 +10,7 @@ from store_talk import MORNING, Talk, abandoned
 
 from bot.errors import NoSuchPerson
 from bot.store import Inputs, Store, database, open_store
+from bot.store.baselines import Baseline
 from bot.store.database import connect
 from rules.terms import Advice, Day, Verdict, Weather
 
@@ -33,6 +34,12 @@ def tell_everything(talk: Talk) -> None:
     store.advices.keep(plot, advice, inputs, at=MORNING, text=MARK, language="en", version="0", message=message)
     store.advices.caution(talk.person, MARK, MORNING, plot)
     store.calls.call_person(talk.person, MARK, MORNING, message)
+    store.baselines.set(
+        plot,
+        Baseline(
+            mm_week=30.0, kind=MARK, source=MARK, price_m3=None, lift_m=None, pump_efficiency=None, by=MARK, at=MORNING
+        ),
+    )
     store.series.add(plot, message, [("tension", 30.0, 1782900000, 45.0)])
     store.series.keep_file(plot, message, MARK, MARK, MORNING, {"time": [MARK]}, {"new": 1})
     call = store.calls.of(talk.person)
