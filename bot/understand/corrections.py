@@ -155,11 +155,12 @@ def _but_it_was(row: Row) -> tuple[Row, bool]:
         wrong = at(row, wrong_at)
         if item.text not in _SAID_WRONGLY or wrong is None or wrong.kind not in _CORRECTED:
             continue
-        right_at = wrong_at + 1
+        right_at, turns = wrong_at + 1, False
         while (link := at(row, right_at)) is not None and (link.is_mark(",") or link.text in _TURNS | _ARTICLES):
+            turns = turns or link.text in _TURNS
             right_at += 1
         right = at(row, right_at)
-        if right is not None and right_at > wrong_at + 1 and _alike(wrong, right):
+        if right is not None and turns and _alike(wrong, right):
             return [*row[:place], _with_unit_of(wrong, right), *row[right_at + 1 :]], True
     return row, False
 

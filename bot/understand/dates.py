@@ -130,6 +130,10 @@ def _day_number(row: Row, place: int) -> int | None:
 
 
 def _weekday(row: Row, place: int, today: date) -> tuple[When, int] | None:
+    if kind_at(row, place + 1) == "weekday" and kind_at(row, place + 2) == "ago" and kind_at(row, place) == "number":
+        latest = of_weekday(today, int(row[place + 1].value)).day
+        weeks = int(row[place].value) - 1
+        return (When(latest - timedelta(days=7 * weeks)), 3) if latest is not None and 0 <= weeks < 53 else None
     here = place
     ahead = False
     while text_at(row, here) in ("on", "el", "last", "past", "this", "pasado") or kind_at(row, here) == "next":
@@ -249,9 +253,22 @@ def _back(row: Row, place: int, span_at: int, end: int, today: date, kind: str =
         when = When(_before(today, span))
     else:
         return None
+    named = at(row, end)
+    if when.day is not None and span.value.dimension == "days" and span.value.value % 7 == 0 and _is_weekday(named):
+        when, end = When(named.value.day - timedelta(days=span.value.value)), end + 1  # type: ignore[union-attr]
     while kind_at(row, end) in ("daypart", "ago"):
         end += 1
     return joined(kind, when, row[place:end]), end - place
+
+
+def _is_weekday(item: Item | None) -> bool:
+    """ "a week ago tuesday"."""
+    return (
+        item is not None and item.kind == "date" and item.value.day is not None and item.text.split()[-1][:3] in _WEEK
+    )
+
+
+_WEEK = frozenset({"mon", "tue", "wed", "thu", "fri", "sat", "sun", "lun", "mar", "mie", "jue", "vie", "sab", "dom"})
 
 
 def _before(today: date, span: Item) -> date:

@@ -77,6 +77,12 @@ def _is_beside(clause: Clause, place: int) -> bool:
     after = clause.items[place + 1] if place + 1 < len(clause.items) else None
     if after is not None and after.kind in _COUNTED:
         return True
+    if (
+        after is not None
+        and after.text in ("of", "de")
+        and any(item.kind == "method" for item in clause.items[place + 2 : place + 3])
+    ):
+        return True
     if before is not None and before.kind == "instrument" and float(_value(clause.items[place]) or 0) > _MOST_PROBES:
         return False
     return before is not None and (before.kind in _NAMING or before.text in _BEFORE)

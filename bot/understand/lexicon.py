@@ -22,7 +22,7 @@ _SHORTEST = 5
 _LONGEST = 24
 _NEVER_GUESSED = frozenset(
     {"small", "tens", "hundreds", "scale", "part", "one", "unit", "month"}
-    | {"pest", "plain", "chat", "habit", "thing", "sorry", "name", "said"}
+    | {"pest", "plain", "chat", "habit", "thing", "sorry", "name", "said", "correct"}
 )
 
 Forms = dict[str, list[words.Term]]
@@ -135,6 +135,9 @@ def plain_items(tokens: list[Token]) -> Row:
     for token in tokens:
         kind, text = token.kind, token.text
         if kind == "word" and text in _HESITATIONS:
+            continue
+        if text == "4" and token.glued and row and row[-1].text == "b":
+            row[-1] = replace(row[-1], text="before")
             continue
         if text == "line" and row and row[-1].text == "new" and spoken:
             row[-1] = replace(row[-1], kind="mark", text="\n")

@@ -55,10 +55,21 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
+    if _is_of_water(clause):
+        return True
     if clause.has("span", "habit", "since") or _may_be_heat(clause) or _is_moisture(clause, state):
         return True
     strange = any(_is_unknown(item) for item in clause.items)
     return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+
+
+def _is_of_water(clause: Clause) -> bool:
+    """ "ran it 20", "started the corn at 7": a bare figure beside what was run or opened is no reading."""
+    shown = clause.has("reads", "instrument", "feel")
+    return not shown and (clause.has("watered", "method") or any(item.text in _RUN for item in clause.items))
+
+
+_RUN = words.named("run_words")
 
 
 def _is_moisture(clause: Clause, state: State) -> bool:

@@ -101,7 +101,8 @@ def _fell(clause: Clause) -> bool:
     ):
         return False
     said = [item.text for item in clause.items]
-    return bool(set(said) & _FALLEN) or (bool(set(said[:3]) & _US) and bool(set(said) & _GOT))
+    ours = said[0] in _GOT or bool(set(said[:3]) & _US)
+    return bool(set(said) & _FALLEN) or (ours and bool(set(said) & _GOT))
 
 
 _FALLEN = words.named("fallen")

@@ -17,6 +17,8 @@ from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
 _FOOT_MM = 304.8
+_OFF = words.named("off_words")
+_DEEPEST_MM = 1000.0
 _NOON = 12
 _BY_NIGHT = words.named("by_night")
 _CUES = ("watered", "gave", "method", "water", "plot", "all", "emitter", "thing", "name")
@@ -148,7 +150,7 @@ def _lies_ahead(clause: Clause) -> bool:
 def _gave_water(clause: Clause) -> bool:
     """ "gave the peaches water": the verb, then the water, and only plots and small words between."""
     for place, item in enumerate(clause.items):
-        if item.kind == "gave":
+        if item.kind == "gave" and item.text not in _OFF:
             for after in clause.items[place + 1 : place + 8]:
                 if after.kind == "water":
                     return True
@@ -254,6 +256,8 @@ def _amount(events: list[_Event], item: Item, each: bool, rest: tuple[Item, ...]
     )
     if slot is None or (slot == "depth_mm" and rest and rest[0].kind == "deep"):
         return
+    if slot == "depth_mm" and item.value.value >= _DEEPEST_MM:
+        return  # a hose of 100 ft
     current = events[-1]
     if getattr(current, slot) is not None:
         current = _next(events, current)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.understand import Asked, Context, read, statements, understood_to_json
@@ -33,12 +33,14 @@ _PIECES = [
 ]
 
 
+@settings(deadline=None)
 @given(st.text(max_size=200))
 def test_any_text_is_read(text: str) -> None:
     assert read(text, _CONTEXT).language in ("en", "es")
     read(text, _ASKED)
 
 
+@settings(deadline=None)
 @given(st.lists(st.sampled_from(_WORDS), max_size=25).map(" ".join))
 def test_any_row_of_trade_words_is_read_and_written_as_json(text: str) -> None:
     understood = read(text, _CONTEXT)
@@ -46,6 +48,7 @@ def test_any_row_of_trade_words_is_read_and_written_as_json(text: str) -> None:
     assert tuple(statements.statement_from_json(one) for one in form["statements"]) == understood.statements
 
 
+@settings(deadline=None)
 @given(st.lists(st.sampled_from(_WORDS), max_size=15).map(" ".join))
 def test_reading_twice_gives_the_same(text: str) -> None:
     assert read(text, _CONTEXT) == read(text, _CONTEXT)

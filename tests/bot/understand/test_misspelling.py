@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.understand import Context, Fact, Rain, Reading, Watering, read
@@ -54,11 +54,13 @@ def test_a_unit_is_mended_only_after_a_number() -> None:
     assert not [one for one in read("hors peaches", _CONTEXT).statements if isinstance(one, Watering)]
 
 
+@settings(deadline=None)
 @given(st.text(st.sampled_from("abcdefghilmnoprstuvy"), min_size=4, max_size=12))
 def test_mending_never_makes_a_number_a_unit_or_a_month(word: str) -> None:
     assert mended(word) == word or mended(word) not in _NUMBER_WORDS | _UNITS
 
 
+@settings(deadline=None)
 @given(st.text(st.sampled_from("aeiourstnlmdc "), max_size=60))
 def test_a_text_without_figures_or_number_words_gives_no_amount(text: str) -> None:
     said = set(text.split())

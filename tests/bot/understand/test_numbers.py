@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.understand import Context, Reading, Watering, read
@@ -108,16 +108,19 @@ def test_a_spanish_duration_is_in_minutes(said: str, minutes: float) -> None:
     assert _minutes(f"regue {said}") == pytest.approx(minutes)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 400), st.integers(0, 9))
 def test_a_figure_is_read_back(whole: int, tenth: int) -> None:
     assert _value(f"{whole}.{tenth} cb") == pytest.approx(whole + tenth / 10)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 999))
 def test_thousands_are_read_back(thousand: int) -> None:
     assert _value(f"{thousand},{thousand:03d} ohms") == pytest.approx(thousand * 1001)
 
 
+@settings(deadline=None)
 @given(st.integers(21, 99).filter(lambda number: number % 10))
 def test_number_words_are_read_back(number: int) -> None:
     tens, ones = divmod(number, 10)
@@ -126,6 +129,7 @@ def test_number_words_are_read_back(number: int) -> None:
         assert _value(f"{_DIECES.split()[tens - 2]} y {_UNOS.split()[ones]} centibares") == number
 
 
+@settings(deadline=None)
 @given(st.integers(2, 19))
 def test_small_number_words_are_read_back(number: int) -> None:
     assert _value(f"{_ONES.split()[number]} centibars") == number

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.understand import Context, Rain, Reading, Statement, Watering, read
@@ -39,6 +39,7 @@ def _both(english: str, spanish: str) -> tuple[Statement, Statement]:
     return one, other
 
 
+@settings(deadline=None)
 @given(st.sampled_from(sorted(_UNITS)), _figures, st.integers(4, 48), st.sampled_from(sorted(_PLOTS)), _days)
 def test_a_reading_is_read_alike(quantity: str, value: float, inches: int, plot: str, day: date) -> None:
     (unit, unidad), (on, el) = _UNITS[quantity], _day(day)
@@ -53,6 +54,7 @@ def test_a_reading_is_read_alike(quantity: str, value: float, inches: int, plot:
     assert one.depth_cm == pytest.approx(inches * 2.54)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 600), st.sampled_from(sorted(_PLOTS)), _days)
 def test_a_watering_is_read_alike(minutes: int, plot: str, day: date) -> None:
     on, el = _day(day)
@@ -62,6 +64,7 @@ def test_a_watering_is_read_alike(minutes: int, plot: str, day: date) -> None:
     assert one == other == Watering(on=day, minutes=float(minutes), plot=plot)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 60), _days)
 def test_rain_is_read_alike(tenths: int, day: date) -> None:
     (on, el), inches = _day(day), tenths / 10
