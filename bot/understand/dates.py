@@ -130,9 +130,11 @@ def _day_number(row: Row, place: int) -> int | None:
 
 
 def _weekday(row: Row, place: int, today: date) -> tuple[When, int] | None:
-    if kind_at(row, place + 1) == "weekday" and kind_at(row, place + 2) == "ago" and kind_at(row, place) == "number":
-        latest = of_weekday(today, int(row[place + 1].value)).day
-        weeks = int(row[place].value) - 1
+    counted = place + (kind_at(row, place) == "hace")
+    ago = counted > place or kind_at(row, place + 2) == "ago"
+    if ago and kind_at(row, counted) == "number" and kind_at(row, counted + 1) == "weekday":
+        latest = of_weekday(today, int(row[counted + 1].value)).day
+        weeks = int(row[counted].value) - 1
         return (When(latest - timedelta(days=7 * weeks)), 3) if latest is not None and 0 <= weeks < 53 else None
     here = place
     ahead = False

@@ -19,7 +19,7 @@ _FACTORS = (1.0, 25.4, 2.54, 10.0, 0.1, 304.8, 30.48, 1000.0, 100.0, 60.0, 1 / 6
 _MOST_PROBES = 9  # "sensor 2" names one, "sensor 40" reads
 _NOT_TAKEN = frozenset({"temperature", "days", "flow", "habit"})
 _COUNTED = frozenset(
-    {"thing", "name", "plot", "instrument", "emitter", "times", "part", "daypart", "am", "pm", "container"}
+    {"thing", "name", "plot", "instrument", "emitter", "times", "method", "part", "daypart", "am", "pm", "container"}
 )
 _NAMING = frozenset({"thing", "instrument", "emitter", "name", "month"})
 _BEFORE = words.named("not_an_amount") | words.named("before_no_value") | words.named("before_no_amount")

@@ -66,7 +66,7 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
 def _is_of_water(clause: Clause) -> bool:
     """ "ran it 20", "started the corn at 7": a bare figure beside what was run or opened is no reading."""
     shown = clause.has("reads", "instrument", "feel")
-    return not shown and (clause.has("watered", "method") or any(item.text in _RUN for item in clause.items))
+    return not shown and (clause.has("watered", "method", "gave") or any(item.text in _RUN for item in clause.items))
 
 
 _RUN = words.named("run_words")

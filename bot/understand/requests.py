@@ -86,6 +86,8 @@ def is_question(clause: Clause) -> bool:
     named = False
     for item in clause.items:
         if item.kind == "ask":
+            if item.text in _BECAUSE and clause.has(*_REPORTS) and not clause.asks:
+                return False
             if item.text in ("when", "cuando") and clause.has("feel") and not clause.asks:
                 return False
             return not clause.has("watered") or not is_loose(item)
@@ -98,6 +100,9 @@ def is_question(clause: Clause) -> bool:
             break
     asking = [item for item in clause.items if item.kind == "ask" and not is_loose(item)]
     return bool(asking) and not clause.has(*_REPORTS)
+
+
+_BECAUSE = words.named("because")
 
 
 def is_loose(item: Item) -> bool:

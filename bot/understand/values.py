@@ -131,7 +131,9 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         return True
     if before is not None and before.text in _WAS and _is_of_before(clause, item):
         return True
-    if after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE:
+    if after is not None and (
+        after.kind in ("water", "times") or (after.kind == "word" and after.text not in _AFTER_A_VALUE)
+    ):
         return True
     if (
         after is not None
