@@ -13,6 +13,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from bot.answers import Answerer
 from bot.conversation import conversation
@@ -28,6 +29,7 @@ from bot.message import Conversation, Message, Reply
 from bot.office_tables import OfficeTables
 from bot.own_answers import Forgotten
 from bot.post import Post
+from bot.quiet import earliest
 from bot.store import Person, Store, StoredMessage, open_store
 from bot.visit import Office, Visit
 from bot.word.say import Words
@@ -233,6 +235,23 @@ class Line:
         self.post.ring()
         return True
 
+    def notify(self, people: Sequence[int], en: str, es: str, *, by: str, notice: int) -> None:
+        """Put a notice of the office into the post for these people, each at the first hour of day where they are."""
+        now = self._clock()
+        with self.store.transaction():
+            for person in map(self.store.people.by_id, people):
+                reply = self._by_office(person, es if person.language == "es" else en)
+                id_ = f"notice {notice}"
+                kept = self.store.messages.keep(
+                    person, reply.text, self._local(person), id=id_, author="office", by=by, language=reply.language
+                )
+                if kept is not None and not person.stopped:
+                    self.store.outbox.put(
+                        person.channel, person.address, reply.text, at=now, due_at=_by_day(now, person), kind="notice",
+                        person=person, language=reply.language, notice=notice,
+                    )  # fmt: skip
+        self.post.ring()
+
     def _weather(self, person: Person) -> Seen:
         on = self._local(person).date()
         return Seen(person.latitude, person.longitude, on, self._feed.view(person.latitude, person.longitude, on))
@@ -337,3 +356,10 @@ def _id(message: Message, delay: timedelta) -> str | None:
     if message.id is None and message.sent_at is not None and delay > _LATE:
         return f"{message.sent_at.isoformat()} {message.text}"
     return message.id
+
+
+def _by_day(now: datetime, person: Person) -> datetime:
+    """The first time from now on that is no quiet hour where the person is."""
+    if now.tzinfo is None:
+        return earliest(now)
+    return earliest(now.astimezone(ZoneInfo(person.timezone)) if person.timezone else now)

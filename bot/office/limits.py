@@ -45,7 +45,7 @@ class Effect:
 
 def limits(caller: Caller) -> str:
     """All tables, and every change of them."""
-    return caller.page("limits", tables=TABLES, changes=caller.store.table_rows.all(), alone=_alone(caller))
+    return caller.page("limits", tables=TABLES, changes=caller.store.table_rows.all(), alone=alone(caller))
 
 
 def limits_table(caller: Caller, table: str) -> str:
@@ -90,7 +90,7 @@ def propose(caller: Caller, table: str, row: str) -> ResponseReturnValue:
     if request.form.get("do") != "propose":
         effect = _effect(caller, table, rows.get(key), tables)
         shown = {"cells": cells, "stands": rows.get(key), "reason": reason, "effect": effect, "key": key}
-        return caller.page("limits_change", table=table, row=row, change=None, alone=_alone(caller), **shown)
+        return caller.page("limits_change", table=table, row=row, change=None, alone=alone(caller), **shown)
     id_ = caller.store.table_rows.propose(table, key, cells, reason, caller.colleague.name, caller.at)
     caller.did("put a change of limits forward", detail=f"{table} {key}: {_told(cells)}")
     return caller.go("limits_change", "Put forward. It counts once somebody else has agreed.", id=id_)
@@ -105,9 +105,7 @@ def limits_change(caller: Caller, id: int) -> str:
         tables = caller.house.line.tables.with_change(change.table, change.row, change.cells, change.reason)
         effect = _effect(caller, change.table, row, tables)
     shown = {"cells": change.cells, "stands": row, "reason": change.reason, "effect": effect, "key": change.row}
-    return caller.page(
-        "limits_change", table=change.table, row=change.row, change=change, alone=_alone(caller), **shown
-    )
+    return caller.page("limits_change", table=change.table, row=change.row, change=change, alone=alone(caller), **shown)
 
 
 def move_change(caller: Caller, id: int) -> ResponseReturnValue:
@@ -115,7 +113,7 @@ def move_change(caller: Caller, id: int) -> ResponseReturnValue:
     change, do = _one(caller, id), request.form.get("do")
     rows = caller.store.table_rows
     if do == "agree":
-        if change.by == caller.colleague.name and not _alone(caller):
+        if change.by == caller.colleague.name and not alone(caller):
             return caller.go("limits_change", "Somebody else has to agree to your change.", id=id)
         try:
             rows.put_in_force(id, caller.colleague.name, caller.at)
@@ -144,7 +142,7 @@ def _one(caller: Caller, id: int) -> TableRow:
         abort(404)
 
 
-def _alone(caller: Caller) -> bool:
+def alone(caller: Caller) -> bool:
     """Whether nobody else could agree: an office of one specialist signs alone, and the record says so."""
     others = [each for each in caller.store.staff.everyone() if not each.left_at and each.may("specialist")]
     return len(others) < 2

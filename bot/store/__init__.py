@@ -35,6 +35,7 @@ from bot.store.holdings import Holdings
 from bot.store.log import Log
 from bot.store.messages import Messages
 from bot.store.migrations import migrate
+from bot.store.notices import Notices
 from bot.store.outbox import Outbox
 from bot.store.overview import Overview
 from bot.store.people import People
@@ -80,6 +81,7 @@ class Store:
         self.series = Series(database)
         self.canned = Canned(database)
         self.shelf = Shelf(database)
+        self.notices = Notices(database)
         self.baselines = Baselines(database)
         self.table_rows = TableRows(database)
         self.outbox = Outbox(database)

@@ -256,6 +256,14 @@ STEPS: Steps = {
             FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
         "CREATE INDEX baselines_of_plot ON baselines (person, plot, id)",
     ),
+    "notices": (
+        """CREATE TABLE notices (
+            id INTEGER PRIMARY KEY, en TEXT NOT NULL, es TEXT NOT NULL, place TEXT NOT NULL, plant TEXT NOT NULL,
+            method TEXT NOT NULL, by TEXT NOT NULL, at TEXT NOT NULL, agreed_by TEXT,
+            state TEXT NOT NULL DEFAULT 'draft' CHECK (state IN ('draft', 'sent', 'halted'))) STRICT""",
+        "ALTER TABLE outbox ADD COLUMN notice INTEGER",
+        "CREATE INDEX outbox_of_notice ON outbox (notice) WHERE notice IS NOT NULL",
+    ),
 }
 
 

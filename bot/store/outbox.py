@@ -48,12 +48,13 @@ class Outbox:
         choices: Sequence[str] = (),
         picture: bytes | None = None,
         alt: str = "",
+        notice: int | None = None,
     ) -> int:
         """Put a letter in; its id. It goes out when `due_at` has come. [the line's kind of time]"""
         return self._database.write(
             """INSERT INTO outbox
-            (channel, address, person, kind, text, language, asks, choices, picture, alt, made_at, due_at)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
+            (channel, address, person, kind, text, language, asks, choices, picture, alt, made_at, due_at, notice)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
             (
                 channel,
                 address,
@@ -67,6 +68,7 @@ class Outbox:
                 alt,
                 stamp(at),
                 stamp(due_at or at),
+                notice,
             ),
         )
 
