@@ -23,7 +23,7 @@ from bot.line import Line
 from bot.links import Links
 from bot.office.forecast import Forecast
 from bot.office.house import House
-from bot.web import create_app, mine
+from bot.web import create_app, mine, sensors
 from bot.workers import Crew, Health, Worker
 
 log = logging.getLogger(__name__)
@@ -93,7 +93,7 @@ def assemble(settings: Config) -> Running:
         files=files,
     )
     own = [office.pages(house), mine.own_pages(line, links, settings.office)]
-    return Running(line, crew, create_app(secret, [*parts, *own], health), settings)
+    return Running(line, crew, create_app(secret, [*parts, sensors.pages(line), *own], health), settings)
 
 
 def _channels(

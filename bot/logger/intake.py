@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 import pandas as pd
 
@@ -13,7 +14,7 @@ from bot.errors import FileError
 from bot.logger import columns, readings, table
 from bot.logger.columns import Layout
 from bot.logger.readings import Odd
-from bot.store import Person, Store, StoredPlot
+from bot.store import Person, Store, StoredMessage, StoredPlot
 
 _SHOWN_ODD = 200
 
@@ -91,18 +92,29 @@ class Intake:
         with self._store.transaction():
             message = self._store.messages.keep(person, name, local, author="logger")
             assert message is not None  # it bears no id that could be here already
-            rows = series.frame[["quantity", "depth_cm", "at", "value"]]
-            seconds = rows["at"].astype("int64") // _per_second(rows["at"])
-            new = self._store.series.add(
-                plot,
-                message,
-                zip(rows["quantity"], rows["depth_cm"].astype(float), seconds.tolist(), rows["value"], strict=True),
-            )
+            new = self._add(plot, message, series.frame)
             days = self._keep_days(plot, message, daily, zone)
-            taken = Taken(new, len(rows) - new, series.odd[:_SHOWN_ODD], len(series.odd), days)
+            taken = Taken(new, len(series.frame) - new, series.odd[:_SHOWN_ODD], len(series.odd), days)
             counts = {"new": new, "known": taken.known, "odd": taken.odd_count, "days": days}
             self._store.series.keep_file(plot, message, name, by, now, columns.as_json(layout), counts)
         return taken
+
+    def report(self, person: Person, plot: StoredPlot, frame: pd.DataFrame) -> int:
+        """Readings of sensors that report by themselves, as `readings.read` gives them; how many were new.
+
+        What the estimate gets of a day is the first report of its morning; all reports of a day hang on one message.
+        Raises: FileError.
+        """
+        zone, now = _zone(person), self._clock()
+        local = now.astimezone(ZoneInfo(zone)).replace(tzinfo=None) if now.tzinfo else now
+        with self._store.transaction():
+            id_ = f"sensors {plot.id} {local.date().isoformat()}"
+            message = self._store.messages.keep(person, "sensors", local, id=id_, author="logger")
+            message = message or self._store.messages.seen(person, id_)
+            assert message is not None
+            new = self._add(plot, message, frame)
+            self._keep_days(plot, message, readings.daily(frame, zone), zone)
+        return new
 
     def take_back(self, person: Person, plot: StoredPlot, file: int, by: str) -> None:
         """The file counts no more: its readings go, and what the estimate had of it is retracted."""
@@ -115,7 +127,14 @@ class Intake:
             self._store.corrections.retract(items, reason)
             self._store.series.take_back(plot, file, by, now)
 
-    def _keep_days(self, plot: StoredPlot, message: object, daily: pd.DataFrame, zone: str) -> int:
+    def _add(self, plot: StoredPlot, message: StoredMessage, frame: pd.DataFrame) -> int:
+        seconds = frame["at"].astype("int64") // _per_second(frame["at"])
+        depths = frame["depth_cm"].astype(float)
+        return self._store.series.add(
+            plot, message, zip(frame["quantity"], depths, seconds.tolist(), frame["value"], strict=True)
+        )
+
+    def _keep_days(self, plot: StoredPlot, message: StoredMessage, daily: pd.DataFrame, zone: str) -> int:
         """Keep one reading a day and depth where the log has none of that day, depth and quantity; how many."""
         known = {
             (each.on, each.slots["quantity"], each.slots["depth_cm"])
@@ -129,7 +148,7 @@ class Intake:
                 continue
             at = pd.Timestamp(row.at).tz_convert(zone).tz_localize(None).to_pydatetime()  # type: ignore[arg-type]
             slots = {"quantity": row.quantity, "value": float(row.value), "depth_cm": row.depth_cm}  # type: ignore[arg-type]
-            self._store.log.keep(message, "reading", slots, plot=plot, on=on, at=at)  # type: ignore[arg-type]
+            self._store.log.keep(message, "reading", slots, plot=plot, on=on, at=at)
             kept += 1
         return kept
 

@@ -12,7 +12,7 @@ from bot.errors import FileError
 from bot.logger.columns import UNITS, Column, Layout
 
 # What no instrument of the kind says, as (lowest, highest): kPa, ohms, percent of volume. Beyond it a cell is odd.
-_POSSIBLE = {"tension": (0.0, 1500.0), "resistance": (1.0, 100_000.0), "percent": (0.0, 70.0)}
+POSSIBLE = {"tension": (0.0, 1500.0), "resistance": (1.0, 100_000.0), "percent": (0.0, 70.0)}
 _OLDEST = pd.Timestamp("1990-01-01", tz="UTC")
 
 
@@ -109,7 +109,7 @@ def _column(cells: pd.Series[str], column: Column, at: pd.Series[pd.Timestamp]) 
     numbers = pd.to_numeric(cells.str.strip().str.replace(",", ".", regex=False), errors="coerce")
     # A tension may be written as the negative pressure that it is.
     value = numbers.abs() * factor if quantity == "tension" else numbers * factor
-    low, high = _POSSIBLE[quantity]
+    low, high = POSSIBLE[quantity]
     written = cells.str.strip() != ""
     impossible = (value < low) | (value > high)
     good = at.notna() & value.notna() & ~impossible

@@ -31,6 +31,7 @@ def logger(caller: Caller, id: int, plot: int, problem: str = "") -> str:
         person=who,
         plot=mine,
         files=caller.store.series.files(mine),
+        reports=caller.store.tokens.has_one(mine),
         shown=shown,
         told=_story(shown) if shown else [],
         units=who.units or "us",
@@ -75,6 +76,18 @@ def keep(caller: Caller, id: int, plot: int, upload: int) -> ResponseReturnValue
     caller.did("took a logger's file in", who, detail=f"{taken.new} readings")
     said = f"{taken.new:,} new readings; {taken.known:,} were here already; {taken.odd_count:,} cells left out."
     return caller.go("logger", said, id=id, plot=plot)
+
+
+def sensor_token(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
+    """Let a sensor report for the plot, by a token that is shown once; or no more."""
+    who, mine = _whose(caller, id, plot)
+    if request.form.get("do") == "end":
+        caller.store.tokens.end(mine)
+        caller.did("ended a sensor's token", who)
+        return caller.go("logger", "No sensor may report for this plot any more.", id=id, plot=plot)
+    token = caller.store.tokens.make(mine, caller.colleague.name, caller.at)
+    caller.did("made a sensor's token", who)
+    return caller.go("logger", f"The token, shown this once: {token}", id=id, plot=plot)
 
 
 def take_back(caller: Caller, id: int, plot: int, file: int) -> ResponseReturnValue:

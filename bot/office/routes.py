@@ -66,6 +66,7 @@ ROUTES = (
     Route("/people/<int:id>/plots/<int:plot>", plot.change_plot, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes", logger.logger, "helper"),
     Route("/people/<int:id>/plots/<int:plot>/probes", logger.hand_in, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/probes/token", logger.sensor_token, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes/drawing", logger.trace, "helper"),
     Route("/people/<int:id>/plots/<int:plot>/probes/looked-at/<int:upload>", logger.keep, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes/<int:file>/back", logger.take_back, "specialist", "POST"),

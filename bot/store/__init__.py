@@ -44,6 +44,7 @@ from bot.store.series import Series
 from bot.store.shelf import Shelf
 from bot.store.staff import Colleague, Sitting, Staff
 from bot.store.table_rows import TableRows
+from bot.store.tokens import Tokens
 
 __all__ = [
     "Colleague",
@@ -81,6 +82,7 @@ class Store:
         self.series = Series(database)
         self.canned = Canned(database)
         self.shelf = Shelf(database)
+        self.tokens = Tokens(database, self.plots)
         self.notices = Notices(database)
         self.baselines = Baselines(database)
         self.table_rows = TableRows(database)

@@ -27,6 +27,7 @@ _TABLES = {
         WHERE person = ? ORDER BY advices.id""",
     "cautions": "SELECT * FROM cautions WHERE person = ? ORDER BY at",
     "series": "SELECT plot, quantity, depth_cm, at, value, message FROM series WHERE person = ?",
+    "sensor_tokens": "SELECT plot, by, at FROM sensor_tokens WHERE person = ? ORDER BY at",
     "baselines": "SELECT * FROM baselines WHERE person = ? ORDER BY id",
     "logger_files": "SELECT * FROM logger_files WHERE person = ? ORDER BY id",
     "calls": "SELECT * FROM calls WHERE person = ? ORDER BY id",

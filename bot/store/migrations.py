@@ -264,6 +264,12 @@ STEPS: Steps = {
         "ALTER TABLE outbox ADD COLUMN notice INTEGER",
         "CREATE INDEX outbox_of_notice ON outbox (notice) WHERE notice IS NOT NULL",
     ),
+    "sensor tokens": (
+        """CREATE TABLE sensor_tokens (
+            digest TEXT PRIMARY KEY, person INTEGER NOT NULL, plot INTEGER NOT NULL, by TEXT NOT NULL, at TEXT NOT NULL,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX sensor_tokens_of_plot ON sensor_tokens (person, plot)",
+    ),
 }
 
 
