@@ -13,10 +13,12 @@ _WORDS = (
     r"blight", r"weeds?", r"fertili[sz]\w*", r"compost", r"manure", r"prune", r"pruning", r"what (?:should|can|do) i plant", r"which variety",
     r"plagas?", r"pulgon\w*", r"hormigas?", r"gusanos?", r"hongos?", r"abono", r"fertilizante", r"podar", r"que siembro", r"maleza\w*",
 )  # fmt: skip
+_YOU = r"(?:you|ur?|your|this|bot|robot|line|computer|machine|maquina|people|advice|ustedes|usted|esto|esta cosa)"
+_BAD = r"(?:useless|worthless|stupid|dumb|garbage|ridiculous|crap|inutil\w*|estupid\w*|porqueria\w*)"
 _ANGER = (
-    r"useless", r"worthless", r"stupid", r"idiots?", r"morons?", r"dumb", r"garbage", r"ridiculous", r"killed (?:my|our|the)", r"waste of (?:time|money)",
-    r"i want my money", r"sue you", r"wtf", r"fuck\w*", r"bullshit", r"no sirven (?:para|ustedes)", r"no sirve para nada", r"inutil\w*", r"estupid\w*", r"idiotas?", r"porqueria\w*",
-    r"(?:me )?mataron (?:mi|mis|el|los|la|las)", r"se murio por su culpa", r"pendej\w*",
+    rf"{_YOU}\b(?: \w+){{0,3}} {_BAD}", rf"{_BAD} (?:\w+ )?{_YOU}", rf"^{_BAD}$", rf"{_YOU}(?: \w+)? killed (?:my|our|the|all)",
+    r"idiots?", r"morons?", r"waste of (?:my )?(?:time|money)", r"i want my money", r"sue you", r"wtf", r"fuck\w*", r"bullshit",
+    r"no sirven (?:para|ustedes)", r"no sirve para nada", r"idiotas?", r"(?:me )?mataron (?:mi|mis|el|los|la|las)", r"se murio por su culpa", r"pendej\w*",
 )  # fmt: skip
 _BROKEN = (
     r"(?:probe|gauge|meter|sensor|wire|tensiometer|tube)s? (?:\w+ ){0,3}(?:broke\w*|dead|leak\w*|cracked|chewed|cut|dug up|busted|not working|(?:doesn.?t|wont|won.?t|quit|stopped) work\w*)",
