@@ -11,7 +11,7 @@ from bot import places, understand
 from bot.advising import Advisor
 from bot.asides import told_aside
 from bot.at_once import counts_at_once
-from bot.beside import beside_the_job
+from bot.beside import beside_the_job, other_question
 from bot.danger import danger
 from bot.dialogue import FIRST_TEXTURE, Dialogue
 from bot.edits import asked_still, attempted, opened
@@ -141,7 +141,8 @@ class Answerer:
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._may_tell_else(understood.statements):
             otherwise = understand.read(text, self.visit.context(None))
-            if otherwise.statements and not isinstance(otherwise.statements[0], Unclear):
+            clear = otherwise.statements and not isinstance(otherwise.statements[0], Unclear)
+            if clear or (otherwise.statements and beside_the_job(text)):
                 understood = otherwise
         statements = list(understood.statements)
         if all(isinstance(each, Unclear) for each in statements):
@@ -220,6 +221,9 @@ class Answerer:
             self.dialogue.ask_again(self._waiting)
         # Not after every question of theirs: only while getting to know each other.
         talk = not visit.draft.texts and not heard.skipped and small_talk(visit, text)
+        open_still = self.dialogue.open_question() if not visit.draft.texts and not talk else None
+        if open_still is not None and not heard.skipped and visit.draft.asks is None:
+            self.dialogue.repeat(open_still)
         if (
             visit.draft.asks is None
             and not talk
@@ -290,7 +294,7 @@ class Answerer:
             case "season":
                 self.advisor.season(about)
             case "other":
-                visit.say(words.say("other"))
+                visit.say(words.say(other_question(visit.message.text)))
             case "forget" | "export":
                 visit.say(words.say(f"{want}.ask", held=self.dialogue.held()))
                 visit.ask(want)

@@ -55,6 +55,23 @@ _PATTERNS = tuple(
 )
 
 
+_OTHER = (
+    ("other.mulch", re.compile(r"\b(?:mulch\w*|straw|wood ?chips|bark|paja|acolchado|viruta|hojarasca)\b")),
+    (
+        "other",
+        re.compile(
+            r"\b(?:morning|noon|midday|evening|night|dawn|time of day|what time|hour|sun|manana|mediodia|noche|tarde|hora|sol)\b"
+        ),
+    ),
+)
+
+
+def other_question(text: str) -> str:
+    """The key of the answer to a watering question of another kind: the time of day, mulch, or one for a person."""
+    bare = unicodedata.normalize("NFKD", text[:1000]).encode("ascii", "ignore").decode().lower()
+    return next((about for about, pattern in _OTHER if pattern.search(bare)), "other.more")
+
+
 def beside_the_job(text: str) -> str | None:
     """The key of what to say to words that were not understood, when they speak of one of these things; else None.
 

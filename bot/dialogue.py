@@ -89,6 +89,23 @@ class Dialogue:
         value = getattr(held[0], "value", None)
         self.visit.say(self.visit.words.question(about, offered=choices, value=value))
 
+    def repeat(self, question: dict[str, Any]) -> None:
+        """Say an open question once more, after a text that said nothing."""
+        about, plot = str(question["about"]), question.get("plot")
+        if about not in (*QUESTIONS, "feel"):
+            return
+        self.visit.ask(about, plot=plot, choices=self.visit.words.choices(about))
+        key = "plant.first" if about == "plant" and not self.visit.plots() else about
+        self.visit.say(
+            self.visit.words.question(key, plot=plot if len(self.visit.plots()) > 1 and about != "place" else None)
+        )
+
+    def no_more(self) -> None:
+        """Ask nothing more of getting to know each other."""
+        self.visit.store.people.clear_question(self.visit.person)
+        done = [about for about in (*QUESTIONS, "feel") for _ in range(2)]
+        self.visit.remember(asked={name: list(done) for name in ("", *(plot.name for plot in self.visit.plots()))})
+
     def passed_over(self, question: dict[str, Any], statements: Sequence[Statement]) -> None:
         """A question that was met with something else than an answer or a report may be asked one more time."""
         about, plot = str(question["about"]), str(question.get("plot") or "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.dialogue import Dialogue
 from bot.heard import Heard
 from bot.orders import Order
 from bot.setup import plain
@@ -18,6 +19,10 @@ def carry_out(visit: Visit, given: Order) -> Heard | None:
         return None
     plots = visit.plots()
     plot = next((each for each in plots if given.plot and plain(each.name) == plain(given.plot)), None)
+    if given.do == "quiet":
+        Dialogue(visit).no_more()
+        visit.say(visit.words.say("skipped"))
+        return None
     if given.do == "on":
         turn_on(visit, plot or (plots[0] if len(plots) == 1 else None))
         return None

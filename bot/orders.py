@@ -27,6 +27,14 @@ _ORDERS = (
     ("language", r"(?:(?:change )?(?:my |the )?language|(?:cambiar )?(?:de |el )?idioma|lenguaje)"),
     ("privacy", r"(?:(?:my )?privacy(?: policy)?|(?:mi )?privacidad)"),
     ("redo", r"(?:redo|rehacer|rehaga)"),
+    (
+        "quiet",
+        r"(?:please )?(?:stop|quit) asking(?: me)?(?: so many)?(?: (?:questions|stuff|things))?|no more questions",
+    ),
+    (
+        "quiet",
+        r"(?:por favor )?(?:ya )?(?:no (?:me )?(?:pregunte|preguntes)|deje de preguntar)(?: mas| tanto| tantas cosas)?",
+    ),
     ("pause", rf"(?:pause|rest|pausa|pausar|pause) {_NAME}"),
     ("resume", rf"(?:resume|unpause|seguir|reanudar|reanude) {_NAME}"),
     (

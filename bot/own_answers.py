@@ -184,8 +184,8 @@ class OwnAnswers:
             self.visit.store.people.clear_question(self.visit.person)
             return [Fact(about="place", value=zips[0])]
         if yes_or_no(text):
-            self.dialogue.ask_place_again()
-            return HANDLED if self.visit.draft.texts else None
+            self.dialogue.repeat(question)
+            return HANDLED
         if not held or not isinstance(held[0], Fact) or len(text.split()) > 4:
             return None
         fitting = [name for name in names if f" {plain(text)} " in f" {plain(name)} "]
