@@ -28,7 +28,7 @@ def named_thing(clause: Clause, text: str) -> str | None:
         if not is_name(item) or (place and is_name(clause.items[place - 1])):
             continue
         stretch = _stretch(clause, place)
-        if any(one.text not in _GENERIC for one in stretch) and not _is_each(clause, place):
+        if _is_specific(stretch) and not _is_each(clause, place):
             best = stretch
             break
     if not best:
@@ -44,22 +44,54 @@ def _stretch(clause: Clause, place: int) -> list[Item]:
     end = place + 1
     while end < len(clause.items) and (is_name(clause.items[end]) or _joins_names(clause, end)):
         end += 1
-    after = at(list(clause.items), end)
-    if after is not None and after.kind == "number" and clause.items[end - 1].text in _NUMBERED:
-        end += 1
-    return list(clause.items[start:end])
+    stretch = list(clause.items[start:end])
+    if clause.items[end - 1].text in _NUMBERED and _is_label(clause, end, lies=_lies(stretch)):
+        stretch.append(clause.items[end])
+    return stretch
+
+
+def _is_label(clause: Clause, place: int, *, lies: bool) -> bool:
+    """Whether a figure or letter names the block before it: in "north block 40 at 12" it is what was read there."""
+    label, after, last = (at(list(clause.items), place + step) for step in range(3))
+    if label is None or after is None or label.kind != "number":
+        lettered = label is not None and len(label.text) == 1 and label.text.isalpha()
+        return label is not None and ((label.kind == "number" and not lies) or (lettered and _is_figure(after)))
+    if after.kind == "at" and last is not None and last.kind == "number":
+        return float(label.value) < float(last.value) and not lies
+    return not lies or _is_figure(after)
+
+
+def _is_figure(item: Item | None) -> bool:
+    return item is not None and (
+        item.kind in ("number", "reads") or (item.kind == "quantity" and item.value.dimension in _READ)
+    )
+
+
+def _is_specific(stretch: list[Item]) -> bool:
+    """Whether words name one thing: a word of its own, or a kind of place and where it lies ("back row")."""
+    return any(one.text not in _GENERIC for one in stretch) or (len(stretch) > 1 and _lies(stretch))
+
+
+def _lies(stretch: list[Item]) -> bool:
+    return any(one.text in _POSITIONS for one in stretch)
+
+
+_POSITIONS = words.named("positions")
 
 
 def _may_lead(item: Item) -> bool:
-    return item.kind == "word" and item.text not in vocabulary() and item.text.isalpha()
+    unknown = item.text not in vocabulary() and item.text.isalpha()
+    return item.kind == "ordinal" or (item.kind == "word" and (unknown or item.text in _POSITIONS))
 
 
 def _joins_names(clause: Clause, place: int) -> bool:
-    return (
-        clause.items[place].text in ("de", "of", "del")
-        and place + 1 < len(clause.items)
-        and is_name(clause.items[place + 1])
-    )
+    after = at(list(clause.items), place + 1)
+    if clause.items[place].text in _POSITIONS:
+        return clause.items[place - 1].text in _OF
+    return clause.items[place].text in _OF and after is not None and (is_name(after) or after.text in _POSITIONS)
+
+
+_OF = ("de", "of", "del")
 
 
 def _is_each(clause: Clause, place: int) -> bool:
@@ -80,8 +112,9 @@ def with_names(clause: Clause, text: str) -> Clause:
         named = is_name(item) or _is_unknown_subject(clause, place)
         stretch = _stretch(clause, place) if named and not _is_each(clause, place) else []
         stretch = [one for one in stretch if one.start >= (out[-1].end if out else 0) or one in out]
-        specific = any(one.text not in _GENERIC for one in stretch)
-        if stretch and specific and (not known or (_is_listed(out, stretch))):
+        if (_is_specific(stretch) or _is_beside_another(stretch, out, clause)) and (
+            not known or _is_listed(out, stretch)
+        ):
             while out and out[-1] in stretch:
                 out.pop()
             words = as_written(text[stretch[0].start : stretch[-1].end])
@@ -91,6 +124,18 @@ def with_names(clause: Clause, text: str) -> Clause:
             out.append(item)
             place += 1
     return replace(clause, items=tuple(out))
+
+
+def _is_beside_another(stretch: list[Item], before: list[Item], clause: Clause) -> bool:
+    """ "front 30 back 55", "tabla de arriba 40 y la de abajo 60": one place of two, where a depth is not meant as well."""
+    if not _lies(stretch):
+        return False
+    placed = any(item.kind == "plot" and set(item.text.split()) & _POSITIONS for item in before)
+    several = sum(is_name(item) and item.text in _POSITIONS for item in clause.items) > 1
+    return placed or (several and not any(item.text in _LAYERS for item in stretch))
+
+
+_LAYERS = words.named("layers")
 
 
 def _is_unknown_subject(clause: Clause, place: int) -> bool:

@@ -166,11 +166,15 @@ def _number(
     if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
         return Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
     sunk = before is not None and before.kind == "deep" and bool(events) and isinstance(events[-1], Found)
+    sunk = sunk and not clause.says(*_ON_TOP)
     if sunk or _is_at(before) or (after is not None and after.kind == "deep" and not _figure_follows(clause, after)):
         return Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=True, bare=value)
     if _heads_value(clause, item, after):
         return Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=False)
     return Found(None, value)
+
+
+_ON_TOP = words.named("on_top")
 
 
 def _heads_value(clause: Clause, item: Item, after: Item | None) -> bool:
