@@ -11,10 +11,9 @@ from bot.config import Config
 from bot.errors import ConfigError
 from bot.feeds.feed import Feed
 from bot.feeds.file import FileFeed
-from bot.feeds.world import open_feed
 from bot.line import Line, Office, open_line
 from bot.links import Links
-from bot.store import open_store
+from bot.store import Store, open_store
 from rules import tables
 from rules.errors import TableError
 from rules.tables import Tables
@@ -43,7 +42,7 @@ def serving_line(settings: Config, links: Links) -> Line:
     Raises: ConfigError, StoreError.
     """
     store = open_store(settings.database)
-    feed: Feed = FileFeed(settings.weather) if settings.weather else open_feed(settings.contact, store.shelf, now)
+    feed = FileFeed(settings.weather) if settings.weather else _services(settings.contact, store)
     tables = office_tables(settings.tables)
     return Line(store, feed, now, settings.office, tables, links if settings.public else None)
 
@@ -54,8 +53,14 @@ def console_line(database: Path | None, weather: Path | None, folder: Path | Non
     if weather is not None:
         return open_line(path, weather, tables=office_tables(folder))
     store = open_store(path)
-    feed = open_feed(CONTACT, store.shelf, now)
-    return Line(store, feed, datetime.now, Office(), office_tables(folder))
+    return Line(store, _services(CONTACT, store), datetime.now, Office(), office_tables(folder))
+
+
+def _services(contact: str, store: Store) -> Feed:
+    """The public weather services; who reads a file of weather need not wait for what fetches them."""
+    from bot.feeds.world import open_feed
+
+    return open_feed(contact, store.shelf, now)
 
 
 def now() -> datetime:

@@ -7,7 +7,9 @@
 from __future__ import annotations
 
 import sqlite3
+import sys
 from collections.abc import Callable, Mapping
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 from bot.errors import StoreError
@@ -296,12 +298,11 @@ def _build(connection: sqlite3.Connection, steps: Steps) -> None:
 
 def _upgrade(connection: sqlite3.Connection, steps: Steps) -> None:
     """Apply what is pending, under the write lock, so that two processes that open the same file do it once."""
-    from sqlite_utils import Database, Migrations
-
-    named = Migrations("dropline")
+    tool = _sqlite_utils()
+    named = tool.Migrations("dropline")
     for name, statements in steps.items():
         named(name=name)(_step(statements))
-    database = Database(connection)
+    database = tool.Database(connection)
     connection.execute("BEGIN IMMEDIATE")
     try:
         named.apply(database)
@@ -310,6 +311,20 @@ def _upgrade(connection: sqlite3.Connection, steps: Steps) -> None:
     except BaseException:
         connection.execute("ROLLBACK")
         raise
+
+
+def _sqlite_utils() -> ModuleType:
+    """sqlite-utils without pandas, which it would import where it is there: a third of the time to a first answer."""
+    missing = object()
+    held = sys.modules.get("pandas", missing)
+    if held is missing:
+        sys.modules["pandas"] = None  # type: ignore[assignment]  # to import it now is an ImportError, which is caught there
+    try:
+        import sqlite_utils
+    finally:
+        if held is missing:
+            del sys.modules["pandas"]
+    return sqlite_utils
 
 
 def _step(statements: tuple[str, ...]) -> Callable[[sqlite_utils.Database], None]:
