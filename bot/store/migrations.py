@@ -272,6 +272,15 @@ STEPS: Steps = {
             FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT, WITHOUT ROWID""",
         "CREATE INDEX sensor_tokens_of_plot ON sensor_tokens (person, plot)",
     ),
+    "heard": (
+        # When somebody's last text was, so that a list of everybody by it need not look at every text.
+        "ALTER TABLE people ADD COLUMN heard_at TEXT",
+        "UPDATE people SET heard_at = (SELECT max(received_at) FROM messages WHERE messages.person = people.id)",
+        "CREATE INDEX people_by_last_text ON people (heard_at, id)",
+        """CREATE TRIGGER a_text_is_heard AFTER INSERT ON messages BEGIN
+            UPDATE people SET heard_at = max(coalesce(heard_at, ''), new.received_at) WHERE id = new.person;
+            END""",
+    ),
 }
 
 

@@ -91,7 +91,6 @@ class Given(NamedTuple):
 _PERSON = """people.id AS person, channel, address, language, people.place, stopped, (
     SELECT json_group_array(name) FROM (SELECT name FROM plots
         WHERE plots.person = people.id AND plots.name IS NOT NULL AND plots.closed IS NOT 1 ORDER BY plots.id)) AS plots"""
-_HEARD = "(SELECT max(received_at) FROM messages WHERE messages.person = people.id)"
 _PEOPLE_SORTS = {"heard": "heard_at", "place": "people.place COLLATE NOCASE", "since": "people.id"}
 _PLOT_SORTS = {
     "due": "last.due",
@@ -99,6 +98,7 @@ _PLOT_SORTS = {
     "plant": "plots.plant",
     "place": "coalesce(plots.place, people.place) COLLATE NOCASE",
 }
+_PLOTS = """FROM last_advices AS last JOIN plots ON plots.id = last.plot JOIN people ON people.id = last.person"""
 _LATE = """last.verdict = 'WATER' AND last.due < ? AND last.due >= ? AND NOT EXISTS (
     SELECT 1 FROM observations WHERE observations.person = last.person AND observations.plot = last.plot
     AND kind = 'watering' AND observations.day >= last.day AND retracted_by IS NULL AND set_aside IS NULL)"""
@@ -115,18 +115,21 @@ class Overview:
     def people(self, search: Search) -> tuple[list[PersonRow], int]:
         """The people who fit, by their last text, and how many there are."""
         where, values = _narrowed(search)
-        counted = self._count(f"SELECT count(*) AS n FROM people WHERE {where}", values)
+        ids, counted = self._page(
+            "people.id AS id", f"FROM people WHERE {where}", values, search,
+            _order(search, _PEOPLE_SORTS, "-heard", "people.id"),
+        )  # fmt: skip
         rows = self._database.rows(
-            f"""SELECT {_PERSON}, {_HEARD} AS heard_at,
+            f"""SELECT {_PERSON}, heard_at,
             EXISTS (SELECT 1 FROM calls WHERE calls.person = people.id AND state <> 'done') AS called
-            FROM people WHERE {where} ORDER BY {_order(search, _PEOPLE_SORTS, "-heard")}, people.id LIMIT ? OFFSET ?""",
-            (*values, search.at_most, search.offset),
+            FROM people WHERE people.id IN ({_marks(ids)})""",
+            ids,
         )
         told = [
             PersonRow(**_person(row), heard_at=time_or_none(row["heard_at"]), called=bool(row["called"]))
             for row in rows
         ]
-        return told, counted
+        return sorted(told, key=lambda each: ids.index(each.person)), counted
 
     def late(self, search: Search, today: date) -> tuple[list[PlotRow], int]:
         """Plots that should have been watered before today, no watering told of since; the longest first."""
@@ -138,28 +141,40 @@ class Overview:
 
     def _plots(self, which: str, search: Search, today: date) -> tuple[list[PlotRow], int]:
         narrowed, values = _narrowed(search)
-        source = f"""FROM last_advices AS last JOIN plots ON plots.id = last.plot JOIN people ON people.id = last.person
-            WHERE {which} AND {_STANDING} AND {narrowed}"""
         since = (today, today - _LATE_FOR) if which is _LATE else (today - _DOUBTED_FOR,)
-        known: tuple[Column, ...] = (*map(column, since), *values)
-        counted = self._count(f"SELECT count(*) AS n {source}", known)
+        ids, counted = self._page(
+            "last.plot AS id", f"{_PLOTS} WHERE {which} AND {_STANDING} AND {narrowed}",
+            [*map(column, since), *values], search, _order(search, _PLOT_SORTS, "due", "last.plot"),
+        )  # fmt: skip
         rows = self._database.rows(
             f"""SELECT {_PERSON}, last.plot, last.advice, last.day, last.due, plots.name, plots.plant,
-            coalesce(plots.place, people.place) AS place {source}
-            ORDER BY {_order(search, _PLOT_SORTS, "due")}, last.plot LIMIT ? OFFSET ?""",
-            (*known, search.at_most, search.offset),
+            coalesce(plots.place, people.place) AS place {_PLOTS} WHERE last.plot IN ({_marks(ids)})""",
+            ids,
         )
-        return [_plot(row) for row in rows], counted
+        return sorted(map(_plot, rows), key=lambda each: ids.index(each.plot)), counted
+
+    def _page(
+        self, columns: str, source: str, values: Sequence[Column], search: Search, order: str
+    ) -> tuple[list[int], int]:
+        """The ids on one page of a list, in order, and how many there are in all.
+
+        What else a row shows is asked for afterwards: to sort, SQLite works out every column of every row.
+        """
+        rows = self._database.rows(
+            f"SELECT {columns} {source} ORDER BY {order} LIMIT ? OFFSET ?", (*values, search.at_most, search.offset)
+        )
+        return [row["id"] for row in rows], self._count(f"SELECT count(*) AS n {source}", values)
 
     def calls(self, desks: Sequence[str] | None = None, done: bool = False, at_most: int = 200) -> list[CallRow]:
         """The calls of these desks (None: all): not done, urgent ones first, then by how long they wait; or the last done."""
+        order = "done_at DESC" if done else "urgent DESC, waits_since IS NULL, waits_since, at"
         rows = self._database.rows(
-            f"""SELECT {_PERSON}, {", ".join(f"calls.{name} AS call_{name}" for name in _CALL)},
+            f"""WITH shown AS MATERIALIZED (SELECT * FROM calls WHERE state {"=" if done else "<>"} 'done'
+                {_of_desks(desks)} ORDER BY {order} LIMIT ?)
+            SELECT {_PERSON}, {", ".join(f"shown.{name} AS call_{name}" for name in _CALL)},
             (SELECT text FROM messages WHERE messages.person = people.id AND author = 'person'
                 ORDER BY received_at DESC, messages.id DESC LIMIT 1) AS text
-            FROM calls JOIN people ON people.id = calls.person WHERE state {"=" if done else "<>"} 'done'
-            {_of_desks(desks)} ORDER BY {"done_at DESC" if done else "urgent DESC, waits_since IS NULL, waits_since, at"}
-            LIMIT ?""",
+            FROM shown JOIN people ON people.id = shown.person ORDER BY {order}""",
             (*(desks or ()), at_most),
         )
         return [_call(row) for row in rows]
@@ -208,13 +223,19 @@ _CALL = (
 )  # fmt: skip
 
 
+def _marks(values: Sequence[object]) -> str:
+    """A question mark for each value."""
+    return ", ".join("?" * len(values))
+
+
 def _of_desks(desks: Sequence[str] | None) -> str:
-    return "" if desks is None else f"AND desk IN ({', '.join('?' * len(desks))})"
+    return "" if desks is None else f"AND desk IN ({_marks(desks)})"
 
 
-def _order(search: Search, sorts: dict[str, str], usual: str) -> str:
+def _order(search: Search, sorts: dict[str, str], usual: str, then: str) -> str:
     key = search.sort if search.sort.removeprefix("-") in sorts else usual
-    return sorts[key.removeprefix("-")] + (" DESC" if key.startswith("-") else "")
+    way = " DESC" if key.startswith("-") else ""
+    return f"{sorts[key.removeprefix('-')]}{way}, {then}{way}"
 
 
 def _narrowed(search: Search) -> tuple[str, list[Column]]:
@@ -222,7 +243,7 @@ def _narrowed(search: Search) -> tuple[str, list[Column]]:
     parts, values = ["1"], list[Column]()
     for word, plants in zip(search.words, search.plants, strict=True):
         like = "%" + word.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_") + "%"
-        named = f"OR plots.plant IN ({', '.join('?' * len(plants))})" if plants else ""
+        named = f"OR plots.plant IN ({_marks(plants)})" if plants else ""
         parts.append(
             f"""(people.place LIKE ? ESCAPE '\\' OR EXISTS (SELECT 1 FROM plots WHERE plots.person = people.id
             AND {_OPEN_PLOT} AND (plots.name LIKE ? ESCAPE '\\' OR plots.place LIKE ? ESCAPE '\\' {named}))

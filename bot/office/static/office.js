@@ -19,6 +19,7 @@ for (const form of document.querySelectorAll("form[data-length]")) {
   if (text.value) tell();
 }
 
+for (const sent of document.querySelectorAll("[data-sent]")) sessionStorage.removeItem("draft " + sent.dataset.sent);
 for (const text of document.querySelectorAll("textarea[data-draft]")) {
   const key = "draft " + text.dataset.draft;
   const kept = sessionStorage.getItem(key);
@@ -28,4 +29,3 @@ for (const text of document.querySelectorAll("textarea[data-draft]")) {
   }
   text.addEventListener("input", () => sessionStorage.setItem(key, text.value));
 }
-for (const sent of document.querySelectorAll("[data-sent]")) sessionStorage.removeItem("draft " + sent.dataset.sent);
