@@ -17,6 +17,7 @@ from bot.replies import greeted
 from bot.rod import check_due
 from bot.store import Inputs, StoredPlot
 from bot.visit import Visit
+from bot.word.cautions import ON_PURPOSE
 from rules import advise
 from rules.history import history
 from rules.outlook import as_chance
@@ -96,14 +97,17 @@ class Advisor:
         )
         return advice
 
-    def tell(self, advised: list[Advice], also: list[str], undo: bool = False) -> None:
+    def tell(self, advised: list[Advice], also: list[str], undo: bool = False, facts_alone: bool = False) -> None:
         """Say the advices, with what else there is to say beside them, and keep each with all it was made from.
 
         Args:
             undo: something was kept with this message that UNDO takes back.
+            facts_alone: the message told no more than facts: a caution of today is not said again.
         """
         words = self.visit.words
-        text = self._one(advised[0], also, undo) if len(advised) == 1 else words.several(advised, also, undo)
+        text = (
+            self._one(advised[0], also, undo, facts_alone) if len(advised) == 1 else words.several(advised, also, undo)
+        )
         self.visit.draft.texts.insert(0, text)
         self.visit.draft.advices = advised
         for given in self.given:
@@ -111,11 +115,19 @@ class Advisor:
         if len(advised) == 1 and advised[0].verdict is Verdict.CHECK:
             self.visit.ask("feel", plot=advised[0].plot or None)
 
-    def _one(self, advice: Advice, also: list[str], undo: bool) -> str:
+    def _one(self, advice: Advice, also: list[str], undo: bool, facts_alone: bool) -> str:
         """One plot's advice in words."""
         plot = next((plot for plot, given, _ in self.given if given is advice), None)
         rod_due = plot is not None and advice.verdict is Verdict.WATER and check_due(self.visit, plot)
+        if plot is not None and facts_alone:
+            said = self._said_today(plot)
+            advice = replace(advice, cautions=tuple(each for each in advice.cautions if each not in said))
         return self.visit.words.advice(advice, also, undo, rod_due)
+
+    def _said_today(self, plot: StoredPlot) -> set[str]:
+        """The cautions that were said of the plot today."""
+        last = self.visit.store.advices.last(plot)
+        return set(last.advice.cautions) - {ON_PURPOSE} if last and last.on == self.visit.today else set()
 
     def _keep(self, plot: StoredPlot, advice: Advice, inputs: Inputs, text: str) -> None:
         self.visit.store.advices.keep(

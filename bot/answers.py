@@ -211,7 +211,8 @@ class Answerer:
         also, undo = self._echo(heard), bool(heard.kept) and not heard.undone
         advised = self._advices(heard, wants, about)
         if advised:
-            self.advisor.tell(advised, also, undo)
+            facts_alone = not wants and all(isinstance(each, Fact) for each in heard.kept) and not heard.undone
+            self.advisor.tell(advised, also, undo, facts_alone)
         else:
             visit.draft.texts[:0] = [*also, visit.words.say("kept.undo")] if undo else also
         for want in wants:
