@@ -70,6 +70,7 @@ def is_count(piece: Row) -> bool:
 
 
 _IT_IS = words.named("it_is_of")
+_SOME = words.named("some")
 _OF_THEM = words.named("of_them")
 
 
@@ -94,7 +95,9 @@ def joins(before: Row, piece: Row) -> bool:
                 is_amount(item) for item in before
             )
         if about == "rain":
-            return not any(item.kind in ("at", "plot") for item in piece)
+            denied = "neg" in kinds(before) and not any(item.text in _SOME for item in before)
+            whole = any(item.kind == "number" and item.value >= 1 for item in piece)
+            return not (denied and whole) and not kinds(piece) & {"at", "plot"}
         return about in ("reading", "fact")
     return True
 

@@ -14,6 +14,7 @@ _SOME = words.named("some")
 _IN_GAUGE = words.named("in_gauge")
 _PARTS = 16
 _MOST_IN_GAUGE = 6.0
+_MOST_INCHES = 20.0
 
 
 def rains(clause: Clause, state: State) -> list[Statement] | None:
@@ -185,6 +186,8 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
     if item.kind == "part":
         return default_length_mm(float(item.value), state.context.units, deep=False)
     if item.kind == "number" and not clause.quantities("length") and not clause.has("since"):
+        if item.value and (_is_none(clause) or (item.value > _MOST_INCHES and clause.has("reads"))):
+            return None  # "no llovio marca 66": of the instrument, no depth of rain
         return default_length_mm(float(item.value), state.context.units, deep=False)
     return None
 

@@ -64,7 +64,11 @@ def events_of(clause: Clause, state: State) -> list[object]:
         elif item.kind == "quantity" and item.value.dimension == "length":
             depth_cm = item.value.value / 10
             events.append(Found("rod", depth_cm) if rod and not _has_rod(events) else Depth(depth_cm, _is_at(before)))
-        elif item.kind == "number" and not _is_counted(item, before, after, clause):
+        elif (
+            item.kind == "number"
+            and not _is_counted(item, before, after, clause)
+            and not _is_hour(item, before, clause)
+        ):
             events.append(_number(item, before, after, events, clause, state))
         elif item.kind == "slash":
             events += _pair(item, before, clause, state)
@@ -143,6 +147,17 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
+
+
+def _is_hour(item: Item, before: Item | None, clause: Clause) -> bool:
+    """ "leaves folded by 9", "marchitas para las 10": when a plant shows a sign is a time of day, no value."""
+    told = before is not None and (before.kind == "at" or before.text in _AT_AN_HOUR)
+    alone = len(clause.every("number", "quantity", "slash")) == 1 and not clause.has("instrument", "reads", "deep")
+    return told and alone and clause.has("sign") and float(item.value) in range(1, _LAST_HOUR + 1)
+
+
+_AT_AN_HOUR = words.named("at_an_hour")
+_LAST_HOUR = 12
 
 
 def _is_of_before(clause: Clause, item: Item) -> bool:
