@@ -59,6 +59,8 @@ def _opening(row: Row) -> tuple[Row, bool]:
         return row, False
     if first.kind == "correct" and (first.text not in _LOOSE or _something_follows(row, place + 1)):
         return _past_pointers(row, place + 1), True
+    if first.kind in ("correct", "sorry") and _rain_was(row, place + 1):
+        return _past_pointers(row, place + 1), True
     negative = first.text in _NEGATIVES
     if first.kind == "sorry" or negative:
         after = place + 1
@@ -79,6 +81,21 @@ def _opening(row: Row) -> tuple[Row, bool]:
         if text == "not" or (text in _POINTED_AT and _something_follows(row, after)):
             return _past_pointers(row, after), True
     return row, False
+
+
+def _rain_was(row: Row, place: int) -> bool:
+    """ "oops, the rain was .05": told of the rain of before, where a new one would have its day."""
+    while text_at(row, place) in _ARTICLES or kind_at(row, place) in ("mark", "sorry", "correct"):
+        place += 1
+    told = kind_at(row, place) == "rain" and text_at(row, place + 1) in _WAS
+    figure_at = place + 2
+    while kind_at(row, figure_at) in ("word", "one") and figure_at < place + 4:
+        figure_at += 1
+    dated = any(item.kind == "date" for item in row)
+    return told and not dated and kind_at(row, figure_at) in ("number", "quantity", "slash")
+
+
+_WAS = words.named("past_copulas")
 
 
 def _continues_oddly(row: Row, place: int) -> bool:

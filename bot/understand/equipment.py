@@ -73,13 +73,16 @@ def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement]
 
 
 def _in_vessel(clause: Clause, volume: Item) -> bool:
-    """ "in 5 gal buckets": what the plant stands in."""
+    """ "in 5 gal buckets", "en cubetas de 20 litros", "5 gal bucket on the deck": what the plant stands in."""
     place = clause.items.index(volume)
-    before, after = clause.items[max(0, place - 2) : place], clause.items[place + 1 : place + 2]
+    before, after = clause.items[max(0, place - 3) : place], clause.items[place + 1 : place + 2]
     inside = any(item.text in ("in", "en", "inside") for item in before)
-    return (inside and any(item.text in _VESSELS for item in after)) or (inside and volume.text.split()[-1] in _VESSELS)
+    stands = any(item.text in _STANDS_ON for item in clause.items[place:])
+    held = any(item.text in _VESSELS for item in (*before[-2:], *after)) or volume.text.split()[-1] in _VESSELS
+    return held and (inside or stands)
 
 
+_STANDS_ON = words.named("stands_on")
 _VESSELS = words.named("vessels")
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import re
 
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item
 from bot.understand.lexicon import vocabulary
 from bot.understand.state import State
+from bot.understand.tokens import fold
 from bot.understand.values import Found
 
 _LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
@@ -57,7 +59,12 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         return True
     if _is_of_water(clause):
         return True
-    if clause.has("span", "habit", "since") or _may_be_heat(clause) or _is_moisture(clause, state):
+    if (
+        _is_of_money(clause, state)
+        or clause.has("span", "habit", "since")
+        or _may_be_heat(clause)
+        or _is_moisture(clause, state)
+    ):
         return True
     strange = any(_is_unknown(item) for item in clause.items)
     return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
@@ -70,6 +77,15 @@ def _is_of_water(clause: Clause) -> bool:
 
 
 _RUN = words.named("run_words")
+
+
+def _is_of_money(clause: Clause, state: State) -> bool:
+    """ "45!! my water bill": a figure alone in a message about money."""
+    alone = all(item.kind in ("number", "mark", "chat", "date") for item in clause.items)
+    return alone and not _MONEY.isdisjoint(re.findall(r"[a-z]+", fold(state.text)))
+
+
+_MONEY = words.named("money")
 
 
 def _is_moisture(clause: Clause, state: State) -> bool:

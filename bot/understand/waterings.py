@@ -117,6 +117,8 @@ def _is_report(clause: Clause) -> bool:
         return False
     if _is_spread(clause):
         return True
+    if _may_stand_in_it(clause):
+        return False
     if len(amounts) == 1 and _is_no_amount(clause, amounts[0]):
         return False
     if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
@@ -131,6 +133,18 @@ def _is_report(clause: Clause) -> bool:
             if item.kind == "word" and len(item.text) > 3 and item.text not in _AFTER_A_VALUE
         ]
     return not strange or (clause.has("method", "water") and len(strange) < 3)
+
+
+def _may_stand_in_it(clause: Clause) -> bool:
+    """ "basil 5 gal bucket": given, or what a plant without a plot yet stands in?"""
+    if not clause.has("name") or clause.has(
+        "plot", "all", "gave", "water", "method", "each", "date", "number", "times"
+    ):
+        return False
+    return any(item.kind == "unit" and item.text in _VESSELS for item in clause.items) and not clause.says(*_ONTO)
+
+
+_VESSELS = words.named("vessels")
 
 
 def _is_no_amount(clause: Clause, amount: Item) -> bool:
