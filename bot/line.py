@@ -31,6 +31,7 @@ from bot.own_answers import Forgotten
 from bot.post import Post
 from bot.quiet import earliest
 from bot.store import Person, Store, StoredMessage, open_store
+from bot.together import Together
 from bot.visit import Office, Visit
 from bot.word.say import Words
 from rules import tables as rule_tables
@@ -89,7 +90,7 @@ class Line:
         links: Links | None = None,
     ) -> None:
         self.store, self.post, self.tables = store, Post(store, clock), OfficeTables(tables, store.table_rows)
-        self.drawings = Drawings(store, self.tables)
+        self.drawings, self._together = Drawings(store, self.tables), Together(self._take_all)
         self._feed, self._clock, self._office, self._links = feed, clock, office, links
 
     def receive(self, message: Message) -> list[Reply]:
@@ -99,7 +100,7 @@ class Line:
         answered with an apology.
         """
         try:
-            return self._receive(message, by_post=False)
+            return self._receive(message, self._known_weather(message), by_post=False)
         except BotError:
             log.exception("a message on %s could not be kept", message.channel)
             return [self._plain(message, self._apology(message.channel, None))]
@@ -109,15 +110,23 @@ class Line:
 
         Raises: StoreError, when the message could not be kept: hand it over again later.
         """
-        self._receive(message, by_post=True)
+        self._together.bring(message)
         self.post.ring()
 
-    def _receive(self, message: Message, by_post: bool) -> list[Reply]:
+    def _take_all(self, messages: Sequence[Message]) -> None:
+        seen = [self._known_weather(message) for message in messages]
+        with self.store.transaction():
+            for message, weather in zip(messages, seen, strict=True):
+                self._receive(message, weather, by_post=True)
+
+    def _known_weather(self, message: Message) -> Seen | None:
+        """The weather where the sender is, fetched before the store is held: a slow service keeps nobody else waiting."""
+        person = self.store.people.known(message.channel, message.sender)
+        return self._weather(person) if person else None
+
+    def _receive(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
         message = replace(message, text=message.text.encode("utf-8", "replace").decode())
         try:
-            # The weather is fetched before the store is held, so that a slow service keeps nobody else waiting.
-            person = self.store.people.known(message.channel, message.sender)
-            weather = self._weather(person) if person else None
             with self.store.transaction():
                 return self._answered(message, weather, by_post)
         except Forgotten as gone:
