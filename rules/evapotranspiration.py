@@ -150,6 +150,7 @@ def reference_et_mm(day: Day, latitude: float | None, elevation_m: float | None)
     return next((mm for mm in estimates if mm is not None and 0 <= mm <= MOST_A_DAY_MM), None)
 
 
+@lru_cache(maxsize=4096)
 def usual_et_mm(on: date, latitude: float) -> float:
     """What the season usually asks, from the latitude alone, for when no weather is known. [mm/day]
 
