@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from bot.understand import words
@@ -9,6 +10,7 @@ from bot.understand.clauses import Clause
 from bot.understand.items import Item, at
 from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written
+from bot.understand.statements import Fact, Reading, Statement, Watering
 
 _GENERIC = words.named("generic")
 _NUMBERED = words.named("numbered")
@@ -72,6 +74,29 @@ def _is_specific(stretch: list[Item]) -> bool:
     return any(one.text not in _GENERIC for one in stretch) or (len(stretch) > 1 and _lies(stretch))
 
 
+def _is_plant_of(block: Item, stretch: list[Item], text: str) -> bool:
+    """Whether a plant is told right after the number of its block: "lote 1 almendro 62"."""
+    numbered = block.kind == "plot" and len(block.text.split()) > 1 and len(block.text.split()[-1]) < _SHORTEST_WORD
+    beside = not text[block.end : stretch[0].start].strip()
+    return numbered and beside and all(one.kind == "name" and one.text not in _GENERIC for one in stretch)
+
+
+_SHORTEST_WORD = 3
+
+
+def with_plants(made: list[Statement], clause: Clause) -> list[Statement]:
+    """What was made of a clause with names, after the plants told with the numbers of their blocks."""
+    pairs = itertools.pairwise(clause.items)
+    plants = {str(block.value): str(plant.value) for block, plant in pairs if plant.kind == "plant"}
+    out: list[Statement] = []
+    for one in made:
+        plot = one.plot if isinstance(one, Reading | Watering) else None
+        if plot in plants:
+            out.append(Fact(about="plant", value=plants.pop(plot), plot=plot))
+        out.append(one)
+    return out
+
+
 def _lies(stretch: list[Item]) -> bool:
     return any(one.text in _POSITIONS for one in stretch)
 
@@ -118,7 +143,8 @@ def with_names(clause: Clause, text: str) -> Clause:
             while out and out[-1] in stretch:
                 out.pop()
             words = as_written(text[stretch[0].start : stretch[-1].end])
-            out.append(Item("plot", words, words.casefold(), stretch[0].start, stretch[-1].end))
+            kind = "plant" if out and _is_plant_of(out[-1], stretch, text) else "plot"
+            out.append(Item(kind, words, words.casefold(), stretch[0].start, stretch[-1].end))
             place = clause.items.index(stretch[-1]) + 1
         else:
             out.append(item)

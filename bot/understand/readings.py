@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
-from bot.understand.naming import with_names
+from bot.understand.naming import with_names, with_plants
 from bot.understand.not_readings import are_pairs, is_of_both, is_of_gauge, is_of_something_else, is_rejected
 from bot.understand.state import State
 from bot.understand.statements import Reading, Statement, Unclear
@@ -26,10 +26,11 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
         return None
     found = _paired(events)
     _place(found, events, clause, state)
+    _share_depth(found, events)
     temperature = next((item.value.value for item in clause.quantities("temperature")), None)
     if temperature is not None and not clause.says("air", "outside", "hot", "high", "aire", "afuera", "calor"):
         state.soil_temp_c = temperature
-    return _statements(found, clause, state)
+    return with_plants(_statements(found, clause, state), clause)
 
 
 def _paired(events: list[object]) -> list[Found]:
@@ -95,6 +96,22 @@ def _place(found: list[Found], events: list[object], clause: Clause, state: Stat
             dated.append(event)
             fresh = True
     state.plots = plots
+
+
+def _share_depth(found: list[Found], events: list[object]) -> None:
+    """ "maiz 62 y frijol 40 a 12 pulgadas": the one depth at the end is that of every plot listed."""
+    depths = [event for event in events if isinstance(event, Depth)]
+    plots = {value.plots for value in found}
+    listed = len(found) > 1 and len(plots) == len(found) and all(len(value.plots) == 1 for value in found)
+    if (
+        not listed
+        or len(depths) != 1
+        or events[-1] is not depths[0]
+        or any(isinstance(event, When) for event in events)
+    ):
+        return
+    for value in found:
+        value.depth_cm = depths[0].depth_cm if value.quantity != "rod" else value.depth_cm
 
 
 def _statements(found: list[Found], clause: Clause, state: State) -> list[Statement]:

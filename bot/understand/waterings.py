@@ -10,7 +10,7 @@ from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item, Quantity
-from bot.understand.naming import with_names
+from bot.understand.naming import with_names, with_plants
 from bot.understand.not_done import days_back
 from bot.understand.runs import is_event_amount, note_run, of_same_kind, run_on
 from bot.understand.state import State, default_length_mm
@@ -68,6 +68,7 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
             return [Unclear(text=state.text[clause.start : clause.end])]
         for plot in event.plots or (None,):
             made.append(_statement(event, when, plot, state))
+    made = with_plants(made, clause)
     flow = clause.quantities("flow")
     if flow:
         plot = next((one.plot for one in made if isinstance(one, Watering)), None)

@@ -10,7 +10,7 @@ from datetime import datetime
 
 import pytest
 
-from bot.understand import Context, Fact, Reading, Sign, Watering, read
+from bot.understand import Context, Fact, Reading, Request, Sign, Watering, read
 
 _NOW = datetime(2026, 7, 15, 9, 30)
 
@@ -53,3 +53,47 @@ def test_waterings_signs_and_plants_belong_to_the_place_that_they_were_told_of()
     }
     for text, statements in expected.items():
         assert read(text, Context(now=_NOW, probe="tension")).statements == statements
+
+
+@pytest.mark.parametrize(
+    ("text", "plants"),
+    [
+        ("lote 1 almendro 62 a 18, lote 2 nogal 40 a 18", {"lote 1": "almendro", "lote 2": "nogal"}),
+        ("block 3 pears 45 at 12, block 4 plums 30 at 12", {"block 3": "pears", "block 4": "plums"}),
+        ("bed 1 corn dry, bed 2 beans moist", {"bed 1": "corn", "bed 2": "beans"}),
+        ("tabla 3 maiz 50", {"tabla 3": "maiz"}),
+        ("zone 2 lawn 20 min and zone 3 roses 10 min", {"zone 2": "lawn", "zone 3": "roses"}),
+    ],
+)
+def test_what_grows_in_a_numbered_block_is_its_plant_and_no_plot(text: str, plants: dict[str, str]) -> None:
+    made = read(text, Context(now=_NOW, probe="tension")).statements
+    assert {one.plot: one.value for one in made if isinstance(one, Fact)} == plants
+    assert [one.plot for one in made if isinstance(one, Reading | Watering)] == [*plants]
+
+
+@pytest.mark.parametrize(
+    ("text", "depths_cm"),
+    [
+        ("maiz 62 y frijol 40 a 12 pulgadas", [30.48, 30.48]),  # 12 x 2.54 cm
+        ("peaches 45, pears 50, plums 60 at 18 in", [45.72, 45.72, 45.72]),  # 18 x 2.54 cm
+        ("corn 62 at 6 and beans 40 at 12", [15.24, 30.48]),
+        ("yesterday peaches 45, today pears 50 at 12", [None, 30.48]),
+    ],
+)
+def test_one_depth_at_the_end_of_a_list_of_plots_is_that_of_all(text: str, depths_cm: list[float | None]) -> None:
+    made = read(text, Context(now=_NOW, probe="tension")).statements
+    assert [one.depth_cm for one in made if isinstance(one, Reading)] == pytest.approx(depths_cm)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "buenos dias soy el regador del sr del rancho, que riego hoy",
+        "que regamos hoy",
+        "buenas, que vamos a regar hoy",
+        "hola soy el regador, que riego hoy",
+        "I am the waterer here. what gets water today?",
+    ],
+)
+def test_who_asks_what_to_water_reports_no_watering(text: str) -> None:
+    assert read(text, Context(now=_NOW)).statements == (Request(want="verdict"),)
