@@ -101,6 +101,11 @@ class Store:
         with self._database.transaction():
             yield
 
+    def size(self) -> int:
+        """How large the store is. [bytes]"""
+        row = self._database.row("SELECT page_count * page_size AS n FROM pragma_page_count, pragma_page_size")
+        return int(row["n"]) if row else 0
+
     def close(self) -> None:
         """Close the file. The store is of no use afterwards."""
         self._database.close()
