@@ -48,7 +48,7 @@ def waited(since: datetime, now: datetime) -> str:
         return f"1 day {hours - 24} h" if hours > 24 else "1 day"
     if hours:
         return f"{hours} h {minutes % 60} min" if minutes % 60 else f"{hours} h"
-    return f"{minutes} min" if minutes else "just now"
+    return f"{minutes} min" if minutes else "under a minute"
 
 
 def plot(name: str) -> str:
