@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from datetime import date, timedelta
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 
+from bot.changes import changes
 from bot.dialogue import Dialogue
 from bot.feeds.feed import Feed
 from bot.graph.draw import picture
 from bot.graph.season import Graph, graph
 from bot.graph.words import story
 from bot.replies import greeted
+from bot.retest import retest_due
 from bot.rod import check_due
-from bot.store import Inputs, StoredPlot
+from bot.store import Inputs, StoredAdvice, StoredPlot
+from bot.totals import Totals, totals
 from bot.visit import Visit
 from bot.word.cautions import ON_PURPOSE
 from rules import advise
@@ -118,15 +121,20 @@ class Advisor:
     def _one(self, advice: Advice, also: list[str], undo: bool, facts_alone: bool) -> str:
         """One plot's advice in words."""
         plot = next((plot for plot, given, _ in self.given if given is advice), None)
-        rod_due = plot is not None and advice.verdict is Verdict.WATER and check_due(self.visit, plot)
-        if plot is not None and facts_alone:
-            said = self._said_today(plot)
-            advice = replace(advice, cautions=tuple(each for each in advice.cautions if each not in said))
-        return self.visit.words.advice(advice, also, undo, rod_due)
-
-    def _said_today(self, plot: StoredPlot) -> set[str]:
-        """The cautions that were said of the plot today."""
+        if plot is None:
+            return self.visit.words.advice(advice, also, undo)
         last = self.visit.store.advices.last(plot)
+        new = changes(self.visit.words, self.visit.tables, last.advice if last else None, advice)
+        if retest_due(self.visit, plot):
+            new.append(self.visit.words.say("rate.old", on=plot.facts.rate_on))
+        if facts_alone:
+            said = self._said_today(last)
+            advice = replace(advice, cautions=tuple(each for each in advice.cautions if each not in said))
+        rod_due = advice.verdict is Verdict.WATER and check_due(self.visit, plot)
+        return self.visit.words.advice(advice, [*also, *new], undo, rod_due)
+
+    def _said_today(self, last: StoredAdvice | None) -> set[str]:
+        """The cautions that were said of the plot today."""
         return set(last.advice.cautions) - {ON_PURPOSE} if last and last.on == self.visit.today else set()
 
     def _keep(self, plot: StoredPlot, advice: Advice, inputs: Inputs, text: str) -> None:
@@ -187,23 +195,20 @@ class Advisor:
         self.visit.draft.texts += self.visit.words.why(newest.advice)
 
     def season(self, about: Sequence[int]) -> None:
-        """What was told of the season so far, plot by plot."""
+        """The totals of the season so far, plot by plot."""
         for plot in self.visit.plots():
             if about and plot.id not in about:
                 continue
-            reported = [
-                each
-                for each in self.visit.store.log.observations(plot)
-                if each.on and each.on.year == self.visit.today.year
-            ]
-            count = sum(1 for each in reported if each.kind == "watering")
-            rain_mm = sum(each.slots.get("depth_mm") or 0.0 for each in reported if each.kind == "rain")
-            name = self.visit.words.plot(plot.name)
-            if not reported:
-                self.visit.say(self.visit.words.say("season.none", plot=name))
-                continue
-            first = min(each.on for each in reported if each.on)
-            waterings = self.visit.words.say("season.waterings", n=count)
-            self.visit.say(
-                self.visit.words.say("season.told", plot=name, on=first, waterings=waterings, rain_mm=rain_mm)
-            )
+            words, sums = self.visit.words, self._totals(plot)
+            name = words.plot(plot.name)
+            self.visit.say(words.season(plot.name, **asdict(sums)) if sums else words.say("season.none", plot=name))
+
+    def _totals(self, plot: StoredPlot) -> Totals | None:
+        """The sums of this year's reports; None where nothing was reported."""
+        today, log = self.visit.today, self.visit.store.log.observations(plot)
+        reported = [each.on for each in log if each.on and each.on.year == today.year]
+        if not reported:
+            return None
+        observations = self._observations(plot)
+        past = history(plot.facts, observations, self._weather(plot), today, tables=self.visit.tables)
+        return totals(past.days, min(reported))

@@ -242,6 +242,8 @@ class Answerer:
         said = [words.say("known.already", items=keeping.items(words, heard.known))] if heard.known else []
         if heard.kept:
             said.append(words.fixed(heard.kept) if heard.undone else words.kept(heard.kept, undo=False))
+        if heard.cans is not None:
+            said += words.cans(uneven=heard.cans.uneven, enough=heard.cans.enough)
         if heard.learned is not None:
             said.append(words.rod(**asdict(heard.learned)))
         if heard.kept and self.visit.late and self._came_after():

@@ -1,38 +1,99 @@
 """Messages that are taken up before they are read as any other: what-if questions, a watering told as the usual
-one or as done, and rain that is falling."""
+one or as done, rain that is falling, and what a water meter shows."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from bot import understand, what_if
 from bot.advising import Advisor
+from bot.meter import leaks, metered
 from bot.own_answers import HANDLED
 from bot.raining import raining_now
 from bot.speech import speak
 from bot.supposing import supposed
-from bot.understand.statements import Statement
+from bot.understand.statements import Fact, Statement
 from bot.usual import as_usual, told_as_usual
 from bot.valve import done_with_amount
 from bot.visit import Visit
+from rules.can_test import meter_rate_mm_h
+
+# 2000 square feet, or its like in round metres.
+_EXAMPLE_M2 = {"us": 185.8, "metric": 200.0}
+_Kind = Callable[[Visit, str], list[Statement] | None]
 
 
 def told_aside(visit: Visit, advisor: Advisor, text: str) -> list[Statement] | None:
     """The statements that such a message stands for, HANDLED when it is answered, or None for any other message."""
-    context, plots = visit.context(None), visit.plots()
     if visit.person.stopped:
         return None
+    of_plots: tuple[_Kind, ...] = (partial(_supposed, advisor=advisor), _usual, _metered)
+    for kind in (_done, _raining, _leak, *(of_plots if visit.plots() else ())):
+        statements = kind(visit, text)
+        if statements is not None:
+            return statements
+    return None
+
+
+def _spoken(visit: Visit, text: str) -> None:
+    speak(visit, understand.read(text, visit.context(None)).language, text)
+
+
+def _done(visit: Visit, text: str) -> list[Statement] | None:
     done = done_with_amount(visit, text)
-    if done is not None:
-        speak(visit, understand.read(text, context).language, text)
-        return [done]
-    raining = raining_now(text)
-    asked, told = (supposed(text, context), as_usual(text, context)) if plots else (None, None)
-    if asked is None and told is None and not raining:
+    if done is None:
         return None
-    speak(visit, understand.read(text, context).language, text)
-    if raining:
-        visit.say(visit.words.raining())
-        return HANDLED
-    if asked is not None:
-        return HANDLED if what_if.answer(visit, advisor, asked, text) else None
-    watering = told_as_usual(visit, told) if told else None
+    _spoken(visit, text)
+    return [done]
+
+
+def _raining(visit: Visit, text: str) -> list[Statement] | None:
+    if not raining_now(text):
+        return None
+    _spoken(visit, text)
+    visit.say(visit.words.raining())
+    return HANDLED
+
+
+def _leak(visit: Visit, text: str) -> list[Statement] | None:
+    if not leaks(text):
+        return None
+    _spoken(visit, text)
+    visit.say(visit.words.say("meter.leak", phone=visit.office.phone))
+    return HANDLED
+
+
+def _supposed(visit: Visit, text: str, advisor: Advisor) -> list[Statement] | None:
+    asked = supposed(text, visit.context(None))
+    if asked is None:
+        return None
+    _spoken(visit, text)
+    return HANDLED if what_if.answer(visit, advisor, asked, text) else None
+
+
+def _usual(visit: Visit, text: str) -> list[Statement] | None:
+    told = as_usual(text, visit.context(None))
+    if told is None:
+        return None
+    _spoken(visit, text)
+    watering = told_as_usual(visit, told)
     return [watering] if watering else HANDLED
+
+
+def _metered(visit: Visit, text: str) -> list[Statement] | None:
+    """The rate that a meter shows over an area that is known; else the flow, and a question for the area."""
+    found = metered(text, visit.person.units or "us")
+    if found is None:
+        return None
+    _spoken(visit, text)
+    read = understand.read(text, visit.context(None)).statements
+    areas = [each for each in read if isinstance(each, Fact) and each.about == "area_m2"]
+    name = next((plot for each in read if (plot := getattr(each, "plot", None))), None)
+    plots = [plot for plot in visit.plots() if name in (None, plot.name)]
+    area_m2 = areas[0].value if areas else plots[0].facts.area_m2 if len(plots) == 1 else None
+    if area_m2:
+        rate_mm_h = meter_rate_mm_h(found.litres, found.minutes, area_m2)
+        return [*areas, Fact(about="rate_mm_h", value=rate_mm_h, plot=name)]
+    visit.say(visit.words.say("meter.area", example_m2=_EXAMPLE_M2[visit.words.units]))
+    return [Fact(about="flow_l_h", value=60 * found.litres / found.minutes, plot=name)]

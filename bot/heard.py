@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from bot.rod import Learned
 from bot.store import StoredPlot
 from bot.understand.statements import Fact, Reading, Statement
+from rules.can_test import CanTest
 
 
 @dataclass
@@ -24,7 +25,7 @@ class Heard:
         held: statements that wait for the name of their plot; `undated`: for their day.
         skipped: a question was passed over; `feel_soil`: the soil is to be felt for; `feel_first`: the plot whose wetness
             must be felt before advice.
-        learned: what a rod said of the watering before.
+        learned: what a rod said of the watering before; `cans`: how evenly the cans of a can test were filled.
         bare: numbers of which it must be asked what they are.
         which_place: a place that several have the name of; `places`: what they are.
         unknown_plant, unknown_place: words that no table has; `nearest` what they may have meant.
@@ -49,6 +50,7 @@ class Heard:
     feel_soil: bool = False
     feel_first: str | None = None
     learned: Learned | None = None
+    cans: CanTest | None = None
     bare: list[Reading] = field(default_factory=list)
 
     @property

@@ -12,10 +12,10 @@ from typing import Any
 
 from bot import places
 from bot.heard import Heard
-from bot.rod import learned
+from bot.rod import learn, taught
 from bot.setup import plain
 from bot.slips import as_before, day_named, moved, taken_back
-from bot.sources import measured, soil_source
+from bot.sources import cans_told, measured, runoff_minutes, soil_source
 from bot.store import Kept, StoredFact, StoredPlot
 from bot.told import told
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
@@ -205,20 +205,18 @@ class Recorder:
                 and statement.quantity in ("tension", "resistance", "percent", "dial")
             ):
                 self.visit.store.facts.set(plot, "probe", statement.quantity, at=self.visit.written)
+            if isinstance(statement, Sign):
+                self._runs_off(plot, statement, heard)
             if isinstance(statement, Reading) and statement.quantity == "rod" and not heard.impossible:
-                self._learn(plot, statement, heard)
+                heard.learned = learn(self.visit, plot, statement) or heard.learned
+                heard.kept += taught(heard.learned, plot)
 
-    def _learn(self, plot: StoredPlot, rod: Reading, heard: Heard) -> None:
-        """Trust the rate as far as the rod says, for all to come."""
-        found = learned(self.visit, plot, float(rod.value), rod.on or self.visit.today)
-        if found is None:
-            return
-        heard.learned = found
-        if found.rate_mm_h is not None:
-            rate_mm_h = round(found.rate_mm_h, 2)
-            for about, value in (("rate_mm_h", rate_mm_h), ("rate_source", "learned"), ("rate_on", rod.on)):
-                self._write(plot, about, value)
-            heard.kept.append(Fact(about="rate_mm_h", value=rate_mm_h, plot=plot.name or None))
+    def _runs_off(self, plot: StoredPlot, sign: Sign, heard: Heard) -> None:
+        """Learn how long the ground takes the water."""
+        minutes = runoff_minutes(self.visit.message.text)
+        if minutes is not None and sign.sign in ("runoff", "puddles"):
+            self._write(plot, "runoff_minutes", minutes)
+            heard.kept.append(Fact(about="runoff_minutes", value=minutes, plot=plot.name or None))
 
     def _keep(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, heard: Heard) -> None:
         slots = asdict(statement)
@@ -323,6 +321,7 @@ class Recorder:
             value = stage_named(str(value), self.visit.tables) or value
             self._write(plot, "stage_on", self.visit.written.date())
         if fact.about == "rate_mm_h":
+            heard.cans = cans_told(self.visit.message.text, self.visit.person.units or "us") or heard.cans
             self._write(plot, "rate_source", "measured" if measured(self.visit.message.text) else "label")
             self._write(plot, "rate_on", self.visit.written.date())
         self._write(plot, fact.about, value)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bot.store import StoredPlot
+from bot.understand.statements import Fact, Reading
 from bot.visit import Visit
 from rules.delivery import gross_depth_mm, rate_mm_h, watering_depth_mm
 from rules.rod_check import learned_rate_mm_h
@@ -38,13 +39,30 @@ def check_due(visit: Visit, plot: StoredPlot) -> bool:
     return rate_mm_h(plot.facts, visit.tables) is not None and len(advised) % _EVERY == 0
 
 
+def learn(visit: Visit, plot: StoredPlot, rod: Reading) -> Learned | None:
+    """Trust the rate of the plot as far as the rod says, for all to come."""
+    found = learned(visit, plot, float(rod.value), rod.on or visit.today)
+    if found is not None and found.rate_mm_h is not None:
+        for about, value in (("rate_mm_h", found.rate_mm_h), ("rate_source", "learned"), ("rate_on", rod.on)):
+            visit.store.facts.set(plot, about, value, at=visit.written, message=visit.message)
+    return found
+
+
+def taught(found: Learned | None, plot: StoredPlot) -> list[Fact]:
+    """The rate that was learned, as a fact to read back."""
+    if found is None or found.rate_mm_h is None:
+        return []
+    return [Fact(about="rate_mm_h", value=found.rate_mm_h, plot=plot.name or None)]
+
+
 def learned(visit: Visit, plot: StoredPlot, found_cm: float, on: date) -> Learned | None:
     """What a rod of that day says of the last advised watering; None when there is none to judge by."""
     rate = rate_mm_h(plot.facts, visit.tables)
     promised_cm = _promised_cm(visit, plot, on)
     if rate is None or not promised_cm or (plot.facts.rate_source == "learned" and plot.facts.rate_on == on):
         return None
-    return Learned(promised_cm, found_cm, learned_rate_mm_h(rate.mm_h, promised_cm, found_cm))
+    rate_now = learned_rate_mm_h(rate.mm_h, promised_cm, found_cm)
+    return Learned(promised_cm, found_cm, None if rate_now is None else round(rate_now, 2))
 
 
 def _promised_cm(visit: Visit, plot: StoredPlot, on: date) -> float | None:

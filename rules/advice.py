@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 
 from rules import doubt
-from rules.counted import doubtful_readings, in_order, past_days, shown_by_probes
-from rules.depths import Depths, lower_share, shallowest, together
+from rules.counted import doubtful_readings, in_order, middled, past_days, shown_by_probes
+from rules.depths import Depths, at_foot, lower_share, odd_ones, shallowest, together
 from rules.estimate import Belief, stressed, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import rod_band, unusable
@@ -60,7 +60,7 @@ def advise(
 
 def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: date, rows: Tables) -> Advice:
     about = profile(plot, on, rows)
-    doubtful = doubtful_readings(about, given, on)
+    doubtful = doubtful_readings(about, given, weather.past, on)
     events = in_order(given, doubtful, on)
     days = past_days(weather, events, on)
     scene = about.scene
@@ -90,7 +90,9 @@ def _case(
     ahead: tuple[Day, ...],
 ) -> Case:
     zone = about.scene.root.zone
-    todays = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
+    told = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
+    counted = [each for each in events if isinstance(each, Reading) and each.on == on]
+    todays = [each for each in middled(told) if isinstance(each, Reading)]
     hand = next((each for each in reversed(todays) if each.quantity == "feel"), None)
     last = todays[-1] if todays else None
     signs = frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS)
@@ -107,6 +109,8 @@ def _case(
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
         tension_limit_kpa=about.stress_kpa,
         hand_left=about.readings.share(hand) if hand else None,
+        refill=about.refill,
+        lower_left=_lower_left(about, now, events, on),
         rod=_rod(about, todays),
         signs=signs,
         reported=bool(events),
@@ -117,7 +121,8 @@ def _case(
         pot=about.pot,
         tree_due=about.tree_due(events, on),
         top_dry=_top_dry(about, todays),
-        depths=together(todays, _readings_before(events, on), about.readings.share, about.scene.root.depth_cm),
+        depths=together(todays, _readings_before(events, on), about.readings.share, about.scene.root.depth_cm)
+        + odd_ones(told, counted, about.readings.share),
         stress_plan=about.stress_plan,
         today=ahead[0] if ahead else None,
         restriction=binding(about.plot, on, weather.past, about.tables),
@@ -140,6 +145,8 @@ def _doubt(
     reason = unusable(reading, about.plot.probe, about.plot.elevation_m)
     if reason:
         return reason
+    if doubt.in_frost(reading, days):
+        return "frozen"
     if reading.quantity == "dial":
         return "unsure" if about.woody and _dial_alone(events) else None
     if reading.quantity == "rod":
@@ -162,6 +169,14 @@ def _doubt(
         return None
     believed_sd = float(np.hypot(left.std(), morning.upper_sd[0, 0]))
     return "against_evidence" if doubt.against_evidence(said, found.sd, float(left.mean()), believed_sd) else None
+
+
+def _lower_left(about: Profile, now: Belief, events: tuple[Observation, ...], on: date) -> float:
+    """Left in the lower layer as believed, or by the last probe at its foot if that says less. [0..1]"""
+    root, readings = about.scene.root, [each for each in events if isinstance(each, Reading)]
+    believed = float((1 - now.depletion.lower_mm / root.zone.lower_mm).mean())
+    read = at_foot(readings, about.readings.share, root.depth_cm, on)
+    return believed if read is None else min(believed, read)
 
 
 def _rod(about: Profile, todays: list[Reading]) -> str | None:
@@ -282,10 +297,13 @@ def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) ->
         "demand_mm_day": round(sum(demand) / len(demand), 1),
         "efficiency": about.efficiency,
         "rate_mm_h": about.rate.mm_h if about.rate else None,
+        "rate_low_mm_h": about.rate.low_mm_h if about.rate else None,
+        "rate_high_mm_h": about.rate.high_mm_h if about.rate else None,
         "expected_rain_mm": round(expected_rain_mm(ahead[:RAIN_DAYS]), 1),
         "reading_says": None if case.reading_left is None else round(case.reading_left, 2),
         "soil": about.soil,
         "plant": about.plant,
         "stage": about.stage,
+        "planned": about.stress_plan or None,
     }
     return Reason(rule="balance", numbers={name: value for name, value in numbers.items() if value is not None})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -17,15 +18,24 @@ _LONGEST_DAYS = 270
 # nothing at all was reported, nobody watered for this long, as far as we know.
 _BEFORE_FIRST_DAYS = 3
 _NO_REPORT_DAYS = 10
+# From so many probes at one depth on, the middle one counts, and one gone astray moves nothing.
+_PROBES = 3
+_BESIDE_CM = 12.0
 
 
-def doubtful_readings(about: Profile, given: tuple[Observation, ...], on: date) -> tuple[int, ...]:
-    """Which of the given observations are readings to be left out: impossible ones, and a run that is stuck."""
+def doubtful_readings(
+    about: Profile, given: tuple[Observation, ...], past: tuple[Day, ...], on: date
+) -> tuple[int, ...]:
+    """Which of the given observations are readings to be left out: impossible or frozen ones, and a run that is stuck."""
+    frost = past if any(day.tmin_c is not None and day.tmin_c <= 0 for day in past) else ()
     stuck = {id(each) for each in doubt.stuck(shown_by_probes(given, on))[1:]}
     return tuple(
         index
         for index, each in enumerate(given)
-        if isinstance(each, Reading) and (id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m))
+        if isinstance(each, Reading)
+        and (
+            id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m) or doubt.in_frost(each, frost)
+        )
     )
 
 
@@ -39,10 +49,51 @@ def in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date
     """What counts up to today, by day and time; an advised watering is dropped once one is reported."""
     left_out = set(doubtful)
     counted = [each for index, each in enumerate(given) if each.in_force and each.on <= on and index not in left_out]
-    counted = _told_once(counted)
+    counted = _told_once(_by_hand_first(middled(counted)))
     watered = {each.on for each in counted if isinstance(each, Watering)}
     counted = [each for each in counted if not (isinstance(each, Advised) and _reported(each, watered))]
     return tuple(sorted(counted, key=lambda each: (each.on, each.at or datetime.combine(each.on, datetime.min.time()))))
+
+
+def middled(events: Sequence[Observation]) -> list[Observation]:
+    """The same with one reading, the middle one, for three or more probes that were read at one depth at a time."""
+    alike: dict[tuple[Any, ...], list[Reading]] = {}
+    for each in events:
+        if isinstance(each, Reading) and not isinstance(each.value, str):
+            alike.setdefault(_probe_at(each), []).append(each)
+    middles = {key: _middle(group) for key, group in alike.items() if len(group) >= _PROBES}
+    kept: list[Observation] = []
+    for each in events:
+        middle = middles.get(_probe_at(each)) if isinstance(each, Reading) else None
+        if middle is None or each is middle:
+            kept.append(each)
+    return kept
+
+
+def _probe_at(reading: Reading) -> tuple[Any, ...]:
+    return reading.on, reading.at, reading.quantity, reading.depth_cm
+
+
+def _middle(group: list[Reading]) -> Reading:
+    """The middle one; of an even number the greater figure of the two in the middle."""
+    return sorted(group, key=lambda each: float(each.value))[len(group) // 2]
+
+
+def _by_hand_first(events: list[Observation]) -> list[Observation]:
+    """The same without the probes beside which a hand felt the soil that day: it outweighs them, whatever it said."""
+    hands = [each for each in events if isinstance(each, Reading) and each.quantity == "feel"]
+    return [
+        each
+        for each in events
+        if not isinstance(each, Reading) or each.quantity == "feel" or not any(beside(each, hand) for hand in hands)
+    ]
+
+
+def beside(reading: Reading, hand: Reading) -> bool:
+    """Whether a hand felt the soil on the day and at about the depth of a reading; a depth that was not told is any."""
+    apart_cm = abs((reading.depth_cm or 0.0) - (hand.depth_cm or 0.0))
+    untold = reading.depth_cm is None or hand.depth_cm is None
+    return reading.on == hand.on and (untold or apart_cm <= _BESIDE_CM)
 
 
 def _told_once(events: list[Observation]) -> list[Observation]:

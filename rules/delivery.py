@@ -34,6 +34,7 @@ _DRIPPED = ("vine", "fruit_tree", "citrus", "nut", "berry")
 _TREES = ("fruit_tree", "citrus", "nut")
 # Water from these falls on all the ground and can outrun it; a dripper's puddle is meant to stand.
 _SPREAD_OVER_GROUND = ("sprinkler", "hose")
+_TIMES = 2.0  # our judgement: an assumed rate is right within this factor, and within the table's bounds
 _BACK_FROM_RUNOFF = 0.9  # our judgement: stop a tenth before water was seen to run off
 
 
@@ -42,12 +43,14 @@ class Rate:
     """What the equipment puts on over the watered ground. [mm/h]
 
     `source` is `measured`, `label`, `flow` (from a flow and an area that were told) or `assumed`; `row` cites the table
-    row of an assumed one.
+    row of an assumed one, `low_mm_h` and `high_mm_h` between which it lies.
     """
 
     mm_h: float
     source: str
     row: str | None = None
+    low_mm_h: float | None = None
+    high_mm_h: float | None = None
 
     @property
     def assumed(self) -> bool:
@@ -85,7 +88,9 @@ def rate_mm_h(plot: Plot, tables: Tables) -> Rate | None:
     if plot.method is None and not plot.emitters_each:
         return None
     usual = trait(plot, "rate_mm_h", tables)
-    return Rate(usual.value, "assumed", usual.cite("value"))
+    low_mm_h = max(usual.low or 0.0, usual.value / _TIMES)
+    high_mm_h = min(usual.high or math.inf, usual.value * _TIMES)
+    return Rate(usual.value, "assumed", usual.cite("value"), low_mm_h, high_mm_h)
 
 
 def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:

@@ -22,6 +22,24 @@ _DRY_DAYS = 5
 _DRUNK_MM = 20.0
 _END_KPA = 199.0
 _DRY_LEFT = 0.35
+_FROST_SPOILS = ("tension", "resistance", "percent")
+_FROST_DAYS, _FREEZES_GROUND_C = 5, -1.0
+_FROST_NIGHTS, _FREEZES_COLUMN_C = 3, -2.0
+
+
+def in_frost(reading: Reading, days: tuple[Day, ...]) -> bool:
+    """Whether the weather of the last days can have frozen the ground, or the water in a column, that a probe reads.
+
+    Source: that both read wild in frost is common practice, no published source; the figures are our judgement.
+    """
+    if reading.quantity not in _FROST_SPOILS:
+        return False
+    lately = [day for day in days if reading.on - timedelta(days=_FROST_DAYS) <= day.on < reading.on]
+    means = [(day.tmax_c + day.tmin_c) / 2 for day in lately if day.tmax_c is not None and day.tmin_c is not None]
+    frozen_ground = len(means) >= _FROST_DAYS - 1 and sum(means) / len(means) <= _FREEZES_GROUND_C
+    nights = [day.tmin_c for day in lately[-_FROST_NIGHTS:] if day.tmin_c is not None]
+    in_column = reading.quantity == "tension" and len(nights) == _FROST_NIGHTS and max(nights) <= _FREEZES_COLUMN_C
+    return frozen_ground or in_column
 
 
 def stuck(readings: list[Reading]) -> list[Reading]:

@@ -40,7 +40,7 @@ def history(
     today, known, rows = day_given(on), plot_given(plot), tables or base()
     given, seen = observations_given(observations, known.name), weather_given(weather)
     about = profile(known, today, rows)
-    doubtful = doubtful_readings(about, given, today)
+    doubtful = doubtful_readings(about, given, seen.past, today)
     events = in_order(given, doubtful, today)
     past = past_days(seen, events, today)
     dawn, days = _replayed(about, past, events)
@@ -95,6 +95,7 @@ def _past_day(about: Profile, day: Day, todays: Events, dawn: Belief, now: Belie
         rain_mm=day.rain_mm if gauged is None else gauged,
         waterings=tuple(_put_on_mm(about, event) for event in todays if isinstance(event, Watering)),
         advised_mm=next((event.depth_mm for event in todays if isinstance(event, Advised)), None),
+        demand_mm=about.scene.demand_mm(day),
     )
 
 

@@ -10,7 +10,7 @@ from functools import lru_cache
 from rules import delivery, plants
 from rules.errors import UnknownName
 from rules.evapotranspiration import reference_et_mm, usual_et_mm
-from rules.limits import TensionLimit, allowed_depletion, tension_limit_kpa
+from rules.limits import TensionLimit, allowed_depletion, tension_limit_kpa, wants_refill
 from rules.rain import effective_rain_mm
 from rules.readings import Readings
 from rules.root_zone import RootZone, root_zone
@@ -18,7 +18,7 @@ from rules.season import Scene
 from rules.stages import DORMANT, Stage, stage_on
 from rules.tables import Plant, Soil, Tables
 from rules.terms import Advice, Day, Observation, Plot, Watering
-from rules.trees import Dose, new_tree_dose, settles_weeks
+from rules.trees import Dose, new_tree_dose, old_tree_dose, settles_weeks
 
 # Taken where nobody said: a loam, which is wrong by least; a garden plant of middling thirst; the middle of the United States.
 _SOIL = "loam"
@@ -29,6 +29,8 @@ _POT_SOIL = "loam"
 _USE_MM = 5.0
 # Turns that a person or a timer can be asked for in a day (our judgement).
 _MOST_TURNS = 6
+# The refill before winter is for the last five weeks in leaf (our judgement).
+_LAST_REFILL = timedelta(weeks=5)
 # Believed depleted at the start of a record, as a share of what is allowed: half way to the limit, give or take.
 _START = 0.5
 
@@ -88,6 +90,13 @@ class Profile:
         return self.tables.plants[self.plant].habit == "evergreen" or (self.woody and age is not None and age < 1)
 
     @property
+    def refill(self) -> bool:
+        """Whether these are the last weeks to fill the root zone before the plant goes to sleep."""
+        plant = self.tables.plants[self.plant]
+        now, soon = (stage_on(plant, self.plot, day, self.tables) for day in (self.on, self.on + _LAST_REFILL))
+        return wants_refill(plant, now) and soon.phase == DORMANT
+
+    @property
     def tree_dose(self) -> Dose | None:
         """Dose of a newly planted tree; None for any other plant."""
         plot = self.plot
@@ -131,7 +140,7 @@ class Profile:
             litres_each=_rounded(delivery.litres_each(depth_mm, self.plot, self.tables)),
         )
         if self.rate is None:
-            return advice
+            return advice if advice.litres_each else replace(advice, litres_each=self._old_tree_litres())
         minutes = min(delivery.run_minutes(depth_mm, self.rate.mm_h), most_minutes or math.inf)
         turns = delivery.cycles(self.plot, minutes, self.rate.mm_h, self.tables)
         return replace(
@@ -141,6 +150,13 @@ class Profile:
             cycle_minutes=turns.minutes if turns.count > 1 else None,
             rest_minutes=turns.rest_minutes if turns.count > 1 else None,
         )
+
+    def _old_tree_litres(self) -> float | None:
+        """A deep soak by the trunk, for a tree of which neither the rate nor the watered ground is known. [L]"""
+        if self.plot.trunk_cm is None or not self.woody:
+            return None
+        dose = old_tree_dose(self.plot.trunk_cm, self.tables)
+        return _rounded((dose.litres_low + dose.litres_high) / 2)
 
     def _most_minutes(self) -> float | None:
         """What can be run in a day in turns that don't run off; None where nothing runs off."""

@@ -14,7 +14,7 @@ from rules.terms import Advice, Day
 from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case
 
 # Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
-_RAIN_CREDIT = 0.6
+_RAIN_CREDIT = 0.3
 RAIN_DAYS = 4
 # Where the plant is kept thirsty on purpose, a watering lifts it only this far above its limit.
 _STRESS_LIFT = 0.25

@@ -18,7 +18,7 @@ _EMPTY_SD = 0.012
 _LEAST_BETWEEN = 0.04
 _ROOT_SD = 0.22
 _ROOT_SHARE_SD = 0.07
-_USE_SD = 0.12
+USE_SD = 0.12
 _STRESS_TENSION_SD = 0.35
 # How far a published tension limit speaks beside the allowed depletion: the soil's curve is the less certain half.
 _TENSION_WEIGHT = 0.3
@@ -62,7 +62,7 @@ def root_zone(
         lower_mm=store_mm * (1 - upper_share),
         upper_roots=np.clip(_roots_above(upper_share) + _ROOT_SHARE_SD * spread.normals("root share"), 0.2, 0.95),
         stress_share=_stress_share(soil, allowed_depletion, stress_kpa),
-        plant_factor=spread.lognormal(spread.normals("plant use"), _USE_SD),
+        plant_factor=spread.lognormal(spread.normals("plant use"), USE_SD),
         drain_rate=0.3 + 0.5 * spread.shares("drainage"),
     )
     return RootZone(zone, soil, depth_cm, upper_cm)

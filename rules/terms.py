@@ -242,6 +242,7 @@ class PastDay:
         rain_mm: rain of the day, by the person's gauge before the weather service; None: not known.
         waterings: what each watering of the day put on, losses included; None: some.
         advised_mm: a watering that was advised and not reported: it counts as one that may have been done.
+        demand_mm: what the plant would use with water at will, by the tables.
     """
 
     on: date
@@ -254,6 +255,7 @@ class PastDay:
     rain_mm: float | None
     waterings: tuple[float | None, ...] = ()
     advised_mm: float | None = None
+    demand_mm: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -28,6 +28,7 @@ LEAST_DEPTH_MM = 5.0
 # Plants die of thirst at leisure and of drowning in a hurry: above this share left, a drooping plant is not thirsty.
 _WET_LEFT = 0.7
 _WET_HAND = 0.8
+_FILLED = 0.8  # our judgement
 _LEAF_SIGNS = frozenset({"wilting", "yellow", "leaf_drop"})
 _COLD_C = 4.5  # no watering under 40 F: University of Nebraska-Lincoln Extension, winter watering
 _DORMANT_LOOK_DAYS = 28
@@ -47,6 +48,7 @@ class Case:
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
         reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
+        refill: these are the last weeks to fill the root zone before winter; `lower_left`: left in its lower layer.
         rod: what the last rod of today says, `dry`, `enough` or `overwatered`.
         signs: what plant and ground showed in the last days.
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
@@ -65,6 +67,8 @@ class Case:
     doubt: str | None = None
     reading_left: float | None = None
     hand_left: float | None = None
+    refill: bool = False
+    lower_left: float = 1.0
     rod: str | None = None
     tension_kpa: float | None = None
     tension_limit_kpa: float | None = None
@@ -196,6 +200,13 @@ def asleep(case: Case) -> Finding | None:
     return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=wait))
 
 
+def refill_before_winter(case: Case) -> Finding | None:
+    """Fill the root zone once more before the leaves fall, till its foot, by the deepest probe, is wet."""
+    if not case.refill or case.lower_left >= _FILLED or case.need_mm < LEAST_DEPTH_MM:
+        return None
+    return Finding(verdict=Verdict.WATER, look_on=case.on, numbers={"lower_left": round(case.lower_left, 3)})
+
+
 def limit_near(case: Case) -> Finding | None:
     """Water when, left alone, the root zone is likely past its limit by tomorrow evening."""
     share = case.outlook.stressed[min(1, len(case.outlook.stressed) - 1)]
@@ -254,6 +265,7 @@ RULES: tuple[Callable[[Case], Finding | None], ...] = (
     puddles_today,
     young_tree,
     asleep,
+    refill_before_winter,
     limit_near,
     dry_top,
     enough_left,

@@ -26,6 +26,7 @@ from typing import Any
 from bot.understand.statements import Statement
 from bot.word import asking, cautions, keeping, several, supposed, verdict, why
 from bot.word.voice import Part, Voice
+from rules.can_test import ENOUGH_CANS
 from rules.terms import Advice, Day
 
 _FORECAST_DAYS = 4
@@ -99,6 +100,10 @@ class Words(Voice):
         """What would be after a watering of today, by the advice after it."""
         return supposed.given(self, then)
 
+    def cans(self, *, uneven: bool, enough: bool) -> list[str]:
+        """What a can test leaves to be wished."""
+        return [self.say("cans.uneven")] * uneven + [self.say("cans.few", n=ENOUGH_CANS)] * (not enough)
+
     def rod(self, promised_cm: float, found_cm: float, rate_mm_h: float | None) -> str:
         """What a rod said of the last watering."""
         if rate_mm_h is None:
@@ -142,6 +147,34 @@ class Words(Voice):
     def raining(self) -> str:
         """Rain that is falling: let it, and tell how much it was."""
         return self.say("raining", example_mm=_EXAMPLE_RAIN_MM[self.units])
+
+    def season(
+        self,
+        plot: str,
+        *,
+        since: date,
+        waterings: int,
+        unmeasured: int,
+        water_mm: float,
+        rain_mm: float,
+        wanted_mm: float,
+        off_mm: float,
+    ) -> str:
+        """The season's totals of a plot; `unmeasured` of the waterings were told without an amount."""
+        told = self.say(
+            "season.totals",
+            plot=self.plot(plot),
+            on=since,
+            waterings=self.say("season.waterings", n=waterings),
+            water_mm=water_mm,
+            rain_mm=rain_mm,
+            used_advised_mm=wanted_mm,
+            off_advised_mm=off_mm,
+        )
+        parts = [Part(told)]
+        if unmeasured:
+            parts.append(Part(self.say("season.unmeasured", n=unmeasured), leaves=1))
+        return self.fit(parts)
 
     def plots(self, names: Sequence[str]) -> str:
         """The person's plots."""

@@ -7,9 +7,10 @@ from datetime import date
 
 from bot.word import asking, catalogue, cautions, keeping
 from bot.word.voice import Part, Voice
+from rules.delivery import run_minutes
 from rules.terms import Advice, Reason, Verdict
 
-_DEPTHS = ("wet_below", "dry_below", "past_roots")
+_DEPTHS = ("wet_below", "dry_below", "past_roots", "odd_probe", "hand_first")
 # What a person can tell; the missing forecast has a sentence of its own.
 _GUESSES = frozenset({"plant", "soil", "place", "rate"})
 
@@ -78,7 +79,11 @@ def amount(voice: Voice, given: Advice, brief: bool = False) -> str:
     """
     if given.until_drains:
         return voice.say("amount.drains")
-    ways = [way for way in (_run(voice, given), _volume(voice, given), _depth(voice, given)) if way]
+    run = _run(voice, given)
+    span = None if brief else _run_span(given)
+    if span is not None:
+        run = voice.say("amount.span", run=run, least_minutes=span[0], most_minutes=span[1])
+    ways = [way for way in (run, _volume(voice, given), _depth(voice, given)) if way]
     if not ways:
         return voice.say("amount.soak")
     said = ways[0] if brief or len(ways) == 1 else voice.say("amount.with", amount=ways[0], more=", ".join(ways[1:]))
@@ -125,14 +130,16 @@ def _depths(voice: Voice, given: Advice) -> list[Part]:
 
 def depths(voice: Voice, reason: Reason) -> str:
     """`It is wet at 36 in (9 cb): shorter runs, more often.`"""
-    read = keeping.reading(voice, reason.numbers["quantity"], reason.numbers["value"])
-    return voice.say(f"depths.{reason.rule}", reading=read, read_cm=reason.numbers["read_cm"])
+    quantity, value, read_cm = (reason.numbers[name] for name in ("quantity", "value", "read_cm"))
+    if reason.rule in ("odd_probe", "hand_first"):
+        return voice.say(f"depths.{reason.rule}", reading=keeping.reading(voice, quantity, value, read_cm))
+    return voice.say(f"depths.{reason.rule}", reading=keeping.reading(voice, quantity, value), read_cm=read_cm)
 
 
 def _after_water(voice: Voice, given: Advice, rod_due: bool) -> list[Part]:
     if given.verdict is not Verdict.WATER or given.until_drains:
         return []
-    parts = []
+    parts = [Part(voice.say("more.refill"), leaves=1)] if _rule(given) == "refill_before_winter" else []
     if given.check_depth_cm:
         check = "more.rod" if rod_due else "more.check"
         parts.append(Part(voice.say(check, check_cm=given.check_depth_cm), leaves=1))
@@ -201,6 +208,15 @@ def _counts_rain(given: Advice) -> bool:
 def _guessed(voice: Voice, given: Advice) -> list[Part]:
     things = guesses(voice, given)
     return [Part(voice.say("more.assumed", things=voice.amounts.listed(things)), leaves=3)] if things else []
+
+
+def _run_span(given: Advice) -> tuple[float, float] | None:
+    """The shortest and longest run for the depth, by the rates that an assumed one lies between. [minutes]"""
+    numbers = next((each.numbers for each in given.reasons if each.rule == "balance"), {})
+    low, high = numbers.get("rate_low_mm_h"), numbers.get("rate_high_mm_h")
+    if not (low and high and given.depth_mm and given.minutes) or given.cycles > 1:
+        return None
+    return run_minutes(given.depth_mm, high), run_minutes(given.depth_mm, low)
 
 
 def guesses(voice: Voice, given: Advice) -> list[str]:

@@ -6,9 +6,12 @@ Mexico State University, tensiometer page; Using Soil Moisture Sensors for Viney
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
+
 import pytest
 from drawn_seasons import drawn
-from dry_spell import MONDAY, ask, filled, peach, probe, rule, tomato
+from dry_spell import MONDAY, ask, felt, filled, peach, probe, rule, spell, tomato
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -66,15 +69,42 @@ def test_a_plant_kept_dry_on_purpose_is_not_watered_for_a_dry_top() -> None:
     assert _read(planned, 70, 30, 9).verdict is Verdict.WAIT
 
 
-@settings(max_examples=120, deadline=None)
-@given(st.integers(0, 2**32 - 1), st.tuples(*[st.floats(1, 199)] * 3), st.integers(0, 2), st.floats(0.01, 1.0))
-def test_a_wetter_reading_at_any_depth_never_asks_for_more_water(
-    seed: int, cb: tuple[float, float, float], which: int, share: float
+def test_of_three_probes_at_one_depth_the_middle_one_counts_and_the_odd_one_is_named() -> None:
+    """Three at 20, 24 and 90 cb: the middle one is 24."""
+    three = ask(tomato(), filled(3), *(probe(kpa) for kpa in (20, 24, 90)))
+    middle = ask(tomato(), filled(3), probe(24))
+    assert (three.water_left, three.verdict) == (middle.water_left, middle.verdict)
+    assert [(each.rule, each.numbers["value"]) for each in three.reasons if "read_cm" in each.numbers] == [
+        ("odd_probe", 90)
+    ]
+    assert _said(ask(tomato(), filled(3), *(probe(kpa) for kpa in (20, 24, 28)))) == []
+
+
+def test_a_hand_outweighs_the_probe_beside_it_and_says_so_where_they_differ() -> None:
+    wet, dry = felt("wet", depth_cm=30.0), felt("dry", depth_cm=30.0)
+    for hand, kpa, verdict in ((wet, 90, Verdict.WAIT), (dry, 9, Verdict.WATER)):
+        advice = ask(tomato(), filled(6), probe(kpa), hand)
+        assert advice.verdict is verdict
+        assert advice.water_left == ask(tomato(), filled(6), hand).water_left
+        assert "hand_first" in [each.rule for each in advice.reasons]
+    assert "hand_first" not in [each.rule for each in ask(tomato(), filled(6), probe(9), wet).reasons]
+
+
+@pytest.mark.parametrize("depths_cm", [FEET_CM, (30.0, 30.0, 30.0)])
+@settings(max_examples=80, deadline=None)
+@given(
+    seed=st.integers(0, 2**32 - 1),
+    cb=st.tuples(*[st.floats(1, 199)] * 3),
+    which=st.integers(0, 2),
+    share=st.floats(0.01, 1.0),
+)
+def test_a_wetter_reading_among_three_never_asks_for_more_water(
+    depths_cm: tuple[float, ...], seed: int, cb: tuple[float, float, float], which: int, share: float
 ) -> None:
     case = drawn(seed)
     wetter = tuple(kpa * share if at == which else kpa for at, kpa in enumerate(cb))
     dry, wet = (
-        advise(case.plot, (*case.observations[:-1], *_at_depths(kpa, case.on)), case.weather, case.on)
+        advise(case.plot, (*case.observations[:-1], *_at_depths(kpa, depths_cm, case.on)), case.weather, case.on)
         for kpa in (cb, wetter)
     )
     if Verdict.CHECK not in (dry.verdict, wet.verdict):
@@ -82,8 +112,22 @@ def test_a_wetter_reading_at_any_depth_never_asks_for_more_water(
         assert (wet.depth_mm or 0.0) <= (dry.depth_mm or 0.0) + 1e-9
 
 
-def _at_depths(cb: tuple[float, ...], on: object) -> tuple[Reading, ...]:
+def _at_depths(cb: tuple[float, ...], depths_cm: tuple[float, ...], on: object) -> tuple[Reading, ...]:
     return tuple(
         Reading(on=on, quantity="tension", value=kpa, depth_cm=cm)  # type: ignore[arg-type]
-        for kpa, cm in zip(cb, FEET_CM, strict=True)
+        for kpa, cm in zip(cb, depths_cm, strict=True)
     )
+
+
+def test_the_roots_are_filled_before_winter_until_the_deepest_probe_is_wet() -> None:
+    """Good Fruit Grower on post-harvest refill: done when the deepest probe says so. The weeks before are the calendar's."""
+    october = date(2031, 10, 20)
+    vines = peach(plant="grape_wine", soil="loam")
+
+    def asked(*cb: float, on: date = october) -> Advice:
+        deep = [replace(probe(kpa, 0, cm), on=on) for kpa, cm in zip(cb, (30.0, 90.0), strict=True)]
+        return ask(vines, filled(20, october), *deep, weather=spell(on, et0_mm=1.5, tmax_c=16.0), on=on)
+
+    assert (asked(30, 90).verdict, rule(asked(30, 90))) == (Verdict.WATER, "refill_before_winter")
+    assert asked(30, 12).verdict is Verdict.WAIT
+    assert rule(asked(30, 90, on=date(2031, 8, 20))) != "refill_before_winter"

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from dry_spell import MONDAY, ago, ask, felt, filled, probe, rule, spell, tomato
 
-from rules.doubt import against_evidence, confirmed, rose_without_cause, stuck
+from rules.doubt import against_evidence, confirmed, in_frost, rose_without_cause, stuck
 from rules.instruments import unusable
-from rules.terms import Day, Rain, Reading, Verdict, Watering
+from rules.terms import Day, Rain, Reading, Verdict, Watering, Weather
 
 
 def _run(kpa: float, days: tuple[int, ...]) -> list[Reading]:
@@ -140,3 +140,34 @@ def test_rain_of_the_station_is_a_cause() -> None:
 
 def test_a_dry_spell_without_reading_raises_no_doubt() -> None:
     assert ask(tomato(), filled(12), weather=spell()).doubt is None
+
+
+def _nights(*lows_c: float, warmer_c: float) -> tuple[Day, ...]:
+    """The last nights, newest last, each day so much warmer."""
+    return tuple(
+        Day(on=ago(len(lows_c) - at), tmin_c=low, tmax_c=low + warmer_c, rain_mm=0.0) for at, low in enumerate(lows_c)
+    )
+
+
+@pytest.mark.parametrize(
+    ("quantity", "days", "spoilt"),
+    [
+        ("tension", _nights(3, 1, 0, -1, 2, warmer_c=12), False),
+        ("tension", _nights(3, 1, -2, -3, -4, warmer_c=12), True),  # a column freezes in three such nights
+        ("percent", _nights(3, 1, -2, -3, -4, warmer_c=12), False),
+        ("percent", _nights(-8, -9, -9, -10, -8, warmer_c=8), True),  # below zero day and night: the ground freezes
+        ("feel", _nights(-8, -9, -9, -10, -8, warmer_c=8), False),
+        ("tension", _nights(-9, -9, warmer_c=8), False),  # two days tell nothing
+    ],
+)
+def test_days_of_frost_spoil_what_probes_say(quantity: str, days: tuple[Day, ...], spoilt: bool) -> None:
+    """Common practice, no published source; the figures are our judgement."""
+    reading = Reading(on=MONDAY, quantity=quantity, value="dry" if quantity == "feel" else 30.0)
+    assert in_frost(reading, days) is spoilt
+
+
+def test_a_probe_left_out_in_frost_is_checked_and_moves_nothing() -> None:
+    frost = Weather(past=_nights(-3, -4, -4, -5, -3, warmer_c=10), forecast=())
+    advice = ask(tomato(), filled(4), probe(190), weather=frost)
+    assert (advice.verdict, advice.doubt) == (Verdict.CHECK, "frozen")
+    assert advice.water_left == ask(tomato(), filled(4), weather=frost).water_left

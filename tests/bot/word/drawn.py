@@ -86,7 +86,10 @@ def depths(draw: random.Random) -> list[Reason]:
     if draw.random() < 0.8:
         return []
     read = {"quantity": "tension", "value": float(draw.randint(0, 199)), "read_cm": draw.uniform(5, 120)}
-    return [Reason(rule=each, numbers=read) for each in (draw.choice(["wet_below", "dry_below"]), "past_roots")]
+    return [
+        Reason(rule=each, numbers=read)
+        for each in (draw.choice(["wet_below", "dry_below"]), draw.choice(["past_roots", "odd_probe", "hand_first"]))
+    ]
 
 
 def balance(draw: random.Random) -> Reason:
