@@ -293,6 +293,9 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
             made[-1].extend(piece)
         elif standing == "weak" and (made or waiting) and joins(made[-1] if made else waiting, piece):
             (made[-1] if made else waiting).extend(piece)
+        elif len(waiting) > _LONGEST:
+            made.append([*waiting, *piece])
+            waiting = []
         elif standing == "weak" and not made and not _has_own(piece):
             waiting.extend(piece if waiting else _unlinked(piece))
         elif standing == "empty" and made and not _is_chat(piece) and not _is_want(piece):
@@ -323,6 +326,8 @@ def _tells_soil(waiting: Row, piece: Row) -> bool:
 
 
 def _goes_on(before: Row, piece: Row) -> bool:
+    if len(before) > _LONGEST:
+        return False
     return same_event(before, piece) or is_its_depth(before, piece) or more_readings(before, piece)
 
 

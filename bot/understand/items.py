@@ -6,7 +6,7 @@ quantities become rates; what no rule takes stays a plain word.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -63,7 +63,7 @@ def rewrite(row: Row, rule: Rule) -> Row:
     return out
 
 
-def at(row: Row, place: int) -> Item | None:
+def at(row: Sequence[Item], place: int) -> Item | None:
     """The item at a place, None beyond the ends."""
     return row[place] if 0 <= place < len(row) else None
 

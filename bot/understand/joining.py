@@ -76,10 +76,10 @@ _OF_THEM = words.named("of_them")
 
 def joins(before: Row, piece: Row) -> bool:
     """Whether a weak stretch goes with the clause before it."""
+    if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
+        return False
     about = group(before)
     if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
-        return False
-    if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
         return False
     if about == "reading" and _is_another_probe(piece):
         return False

@@ -40,21 +40,26 @@ def named_thing(clause: Clause, text: str) -> str | None:
 
 def _stretch(clause: Clause, place: int) -> list[Item]:
     """The run of name words round a place, with unknown words before and a figure after ("zone 3")."""
+    start, end = _span(clause, place)
+    return list(clause.items[start:end])
+
+
+def _span(clause: Clause, place: int) -> tuple[int, int]:
+    """From where to where the run of name words round a place goes."""
     start = place
     while start > 0 and _may_lead(clause.items[start - 1]):
         start -= 1
     end = place + 1
     while end < len(clause.items) and (is_name(clause.items[end]) or _joins_names(clause, end)):
         end += 1
-    stretch = list(clause.items[start:end])
-    if clause.items[end - 1].text in _NUMBERED and _is_label(clause, end, lies=_lies(stretch)):
-        stretch.append(clause.items[end])
-    return stretch
+    lies = _lies(list(clause.items[start:end]))
+    end += clause.items[end - 1].text in _NUMBERED and _is_label(clause, end, lies=lies)
+    return start, end
 
 
 def _is_label(clause: Clause, place: int, *, lies: bool) -> bool:
     """Whether a figure or letter names the block before it: in "north block 40 at 12" it is what was read there."""
-    label, after, last = (at(list(clause.items), place + step) for step in range(3))
+    label, after, last = (at(clause.items, place + step) for step in range(3))
     if label is None or after is None or label.kind != "number":
         lettered = label is not None and len(label.text) == 1 and label.text.isalpha()
         return label is not None and ((label.kind == "number" and not lies) or (lettered and _is_figure(after)))
@@ -110,7 +115,7 @@ def _may_lead(item: Item) -> bool:
 
 
 def _joins_names(clause: Clause, place: int) -> bool:
-    after = at(list(clause.items), place + 1)
+    after = at(clause.items, place + 1)
     if clause.items[place].text in _POSITIONS:
         return clause.items[place - 1].text in _OF
     return clause.items[place].text in _OF and after is not None and (is_name(after) or after.text in _POSITIONS)
@@ -120,7 +125,7 @@ _OF = ("de", "of", "del")
 
 
 def _is_each(clause: Clause, place: int) -> bool:
-    before = at(list(clause.items), place - 1)
+    before = at(clause.items, place - 1)
     return before is not None and before.kind in ("each", "per")
 
 
@@ -130,24 +135,23 @@ def with_names(clause: Clause, text: str) -> Clause:
     Beside a plot of the person, a further name counts only when it is listed with it ("peaches and roses").
     """
     known = clause.has("plot", "all")
+    items = clause.items
     out: list[Item] = []
-    place = 0
-    while place < len(clause.items):
-        item = clause.items[place]
-        named = is_name(item) or _is_unknown_subject(clause, place)
-        stretch = _stretch(clause, place) if named and not _is_each(clause, place) else []
-        stretch = [one for one in stretch if one.start >= (out[-1].end if out else 0) or one in out]
-        if (_is_specific(stretch) or _is_beside_another(stretch, out, clause)) and (
-            not known or _is_listed(out, stretch)
-        ):
-            while out and out[-1] in stretch:
-                out.pop()
+    place = taken = 0
+    while place < len(items):
+        named = is_name(items[place]) or _is_unknown_subject(clause, place)
+        start, end = _span(clause, place) if named and not _is_each(clause, place) else (place, place)
+        start = max(start, taken)
+        stretch, before = list(items[start:end]), out[: len(out) - (place - start)] if start < place else out
+        one_thing = bool(stretch) and (_is_specific(stretch) or _is_beside_another(stretch, before, clause))
+        if one_thing and (not known or _is_listed(before)):
             words = as_written(text[stretch[0].start : stretch[-1].end])
-            kind = "plant" if out and _is_plant_of(out[-1], stretch, text) else "plot"
+            kind = "plant" if before and _is_plant_of(before[-1], stretch, text) else "plot"
+            out = before
             out.append(Item(kind, words, words.casefold(), stretch[0].start, stretch[-1].end))
-            place = clause.items.index(stretch[-1]) + 1
+            place = taken = end
         else:
-            out.append(item)
+            out.append(items[place])
             place += 1
     return replace(clause, items=tuple(out))
 
@@ -166,7 +170,7 @@ _LAYERS = words.named("layers")
 
 def _is_unknown_subject(clause: Clause, place: int) -> bool:
     """ "el membrillo esta en 50": a word that no list knows, after an article and before what is told of it."""
-    item, before, after = clause.items[place], at(list(clause.items), place - 1), at(list(clause.items), place + 1)
+    item, before, after = clause.items[place], at(clause.items, place - 1), at(clause.items, place + 1)
     if before is None or after is None or before.text not in _ARTICLES:
         return False
     if item.text in _PEOPLE or len(item.text) < _SHORTEST or not _may_lead(item):
@@ -183,14 +187,12 @@ _PEOPLE = words.named("people")
 _READ = ("tension", "resistance", "percent", "dial")
 
 
-def _is_listed(before: list[Item], stretch: list[Item]) -> bool:
+def _is_listed(before: list[Item]) -> bool:
     """Whether a name follows a plot with nothing but "and", a comma or an article between."""
-    rest = [item for item in before if item not in stretch]
-    while rest and rest[-1].text in _BETWEEN:
-        rest.pop()
-    return (
-        bool(rest) and rest[-1].kind == "plot" and len(rest) < len([item for item in before if item not in stretch]) + 1
-    )
+    place = len(before) - 1
+    while place >= 0 and before[place].text in _BETWEEN:
+        place -= 1
+    return place >= 0 and before[place].kind == "plot"
 
 
 _BETWEEN = words.named("between")

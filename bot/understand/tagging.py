@@ -145,8 +145,10 @@ def both_named(row: Row) -> Row:
     if len(named) != 2:
         return row
     out: Row = []
+    told: set[object] = set()
     for item in row:
-        told = {one.value for one in out if one.kind == "plot"}
+        if item.kind == "plot":
+            told.add(item.value)
         if item.kind == "all" and item.text in _BOTH and len(told) == 2 and kind_at(out, len(out) - 1) != "plot":
             out += [replace(item, kind="plot", value=name, text=name.casefold()) for name in named]
         else:

@@ -68,6 +68,9 @@ def test_reading_twice_gives_the_same(text: str) -> None:
         "((",
         "1-2-",
         "á",
+        "1 ft ",
+        "roses and ",
+        "el blorb esta en ",
     ],
 )
 def test_a_very_long_text_is_read_to_its_end(piece: str) -> None:
