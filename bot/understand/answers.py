@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from statistics import fmean
 from typing import Any
 
@@ -16,6 +17,7 @@ from bot.understand.clauses import Clause
 from bot.understand.fact_slots import across_m2, lengths_cm
 from bot.understand.items import Item
 from bot.understand.lexicon import vocabulary
+from bot.understand.naming import named_thing
 from bot.understand.plots import as_written, likeness
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Asked, Fact, Rain, Reading, Request, Statement, Watering
@@ -59,6 +61,9 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
     said = re.findall(r"[^\W_]+", fold(state.text[:400]))
     if clause.asks or not said or len(said) > 25:
         return None
+    if asked.about == "soil" and clause.has("soil") and clause.has("method"):
+        state.plots = (asked.plot,) if asked.plot else ()  # "clay loam, drip": both of the plot asked about
+        return None
     chosen = _choice(said, clause, asked)
     if chosen is not None:
         return _given(asked, chosen, state)
@@ -68,7 +73,7 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
         return _consent(said, asked)
     if asked.about in _QUANTITIES | {"reading", "feel", "rod", "rain", "watering", "minutes", "amount", "depth_cm"}:
         return _observed(clause, state, asked)
-    if clause.has(*_BUSY):
+    if clause.has(*_BUSY) or (asked.about == "plant" and _is_told_of(clause, state)):
         return None
     find = _FINDERS.get(asked.about)
     value = find(clause, state) if find else None
@@ -80,6 +85,16 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
         return None
     values = value if asked.about == "probe_depth_cm" else [value]
     return [Fact(about=asked.about, value=one, plot=_plot(clause, asked)) for one in values]
+
+
+def _is_told_of(clause: Clause, state: State) -> bool:
+    """ "back row is pears": of a place that is named, and so to be read for what it says."""
+    place = next((place for place, item in enumerate(clause.items) if item.text in _COPULAS and place), 0)
+    subject = replace(clause, items=clause.items[:place])
+    return bool(place) and (subject.has("plot") or named_thing(subject, state.text) is not None)
+
+
+_COPULAS = frozenset({"is", "are", "es", "son", "is all", "are all"})
 
 
 def _plot(clause: Clause, asked: Asked) -> str | None:

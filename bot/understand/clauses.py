@@ -173,7 +173,7 @@ def _parts(sentence: Row, place: int, item: Item) -> bool:
         if item.text == "-":
             return not item.glued or kind_at(sentence, place + 1) in ("watered", "plot")
         return item.text in _PARTS
-    return item.kind == "coordinates" or (
+    return item.kind in ("coordinates", "postal") or (
         item.kind == "word" and item.text in _LINKS and not _is_listing(sentence, place)
     )
 

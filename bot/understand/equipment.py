@@ -113,6 +113,7 @@ def _scale_of_ten(clause: Clause) -> bool:
 
 
 _ARTICLES = words.named("between")
+_LEADING_ON = frozenset({"in", "en", "on", "with", "near"})  # "drip in sandy loam"
 _PRECIPITATION = words.named("precipitation")
 _NOT_BURIED = words.named("not_buried")
 
@@ -157,7 +158,7 @@ def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         return None
     fit = tagged_fit(found, "method")
     said = [item for item in clause.items if item.kind not in ("word", "mark")]
-    named = all(item in said or item.text in _ARTICLES for item in clause.items)
+    named = all(item in said or item.text in _ARTICLES | _LEADING_ON for item in clause.items)
     short = len(said) <= 2 and named and not clause.has("watered", "gave", "water")
     if fit is None and not short:
         return None

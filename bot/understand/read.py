@@ -18,6 +18,7 @@ from bot.understand.facts import facts, new_plot, settings, water_days
 from bot.understand.items import Item, Row
 from bot.understand.language import language_of
 from bot.understand.lexicon import plain_items, with_mended
+from bot.understand.naming import named_thing
 from bot.understand.not_done import not_watered, planned
 from bot.understand.plots import with_plots
 from bot.understand.rains import rains
@@ -181,7 +182,11 @@ def _note_common_depth(clause: Clause, state: State) -> bool:
 
 def _note_plot(clause: Clause, state: State) -> None:
     named = tuple(str(item.value) for item in clause.every("plot"))
-    state.plots = named or state.plots
+    told = named_thing(clause, state.text) if not named and len(clause.items) <= _HEADING else None
+    state.plots = named or ((told,) if told else state.plots)
+
+
+_HEADING = 2  # "grapes done": words that only head what follows
 
 
 _TELLING = (

@@ -194,12 +194,16 @@ def coordinates(row: Row, place: int) -> tuple[Item, int] | None:
     return joined("coordinates", f"{latitude},{longitude}", row[place:end]), end - place
 
 
+_NEAR = frozenset({"near", "around", "cerca de", "de", "in", "en"})
+
+
 def postal_code(probe: str | None) -> Rule:
     """The rule for five digits that stand alone: a postal code, unless the person's instrument shows ohms."""
 
     def rule(row: Row, place: int) -> tuple[Item, int] | None:
         item, before, after = row[place], at(row, place - 1), at(row, place + 1)
-        alone = (before is None or before.kind == "mark") and (after is None or after.kind == "mark")
+        opens = before is None or before.kind == "mark" or before.text in _NEAR
+        alone = opens and (after is None or after.kind == "mark")
         if not alone or item.kind != "number" or not (len(item.text) == _POSTAL_DIGITS and item.text.isdigit()):
             return None
         return None if probe == "resistance" and float(item.value) < _MOST_OHMS else (replace(item, kind="postal"), 1)
