@@ -219,7 +219,7 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)
     about = group(before)
-    full = any(one.kind in ("quantity", "feel", "slash") or _is_figure(before, one) for one in before)
+    full = any(one.kind in ("quantity", "feel", "slash") or _is_figure(before, here) for here, one in enumerate(before))
     if item.kind == "ask":
         turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
         plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
@@ -241,10 +241,9 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     return False
 
 
-def _is_figure(before: Row, item: Item) -> bool:
+def _is_figure(before: Row, place: int) -> bool:
     """Whether an item is a figure that is told of something: the 2 of "zone 2" only names."""
-    place = before.index(item)
-    return item.kind == "number" and not (place and before[place - 1].text in _NUMBERED)
+    return before[place].kind == "number" and not (place and before[place - 1].text in _NUMBERED)
 
 
 _NUMBERED = words.named("numbered")
