@@ -80,7 +80,7 @@ def _draw_lines(sheet: Sheet, panel: _Panel, shown: Traced, look: Look, said: Wo
     sheet.line([(panel.box.left, panel.box.bottom), (panel.box.right, panel.box.bottom)], look.rule, 1)
     for share in (0.0, 0.5, 1.0):
         size = look.letters * 0.85
-        text = said.amounts.say("share", share)
+        text = said.amounts.share(share)
         sheet.write(Label(text, panel.box.left - 3.1 * look.letters, panel.y(share) + 0.35 * size, size, look.ink))
 
 
