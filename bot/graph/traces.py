@@ -139,5 +139,5 @@ def _dates(sheet: Sheet, panel: _Panel, look: Look, said: Words) -> None:
     for count in range(0, panel.days, every):
         on = panel.first + timedelta(days=count)
         at = (panel.day_x(on), panel.box.bottom + 1.4 * look.letters)
-        if sheet.place(beside(said.amounts.say("on", on), at, size, look.ink), room):
+        if sheet.place(beside(said.amounts.day(on), at, size, look.ink), room):
             sheet.line([(at[0], panel.box.bottom), (at[0], panel.box.bottom + 0.3 * size)], look.rule, 1)
