@@ -236,8 +236,9 @@ def _rate(clause: Clause, state: State) -> float | None:
     if is_can_test(clause.items, units) and minutes:
         return fmean(depths_mm(clause.items, units)) * 60 / float(minutes[0].value.value)
     lengths = clause.quantities("length")
-    if len(lengths) == 1 and not minutes:
-        return float(lengths[0].value.value)
+    if len(lengths) == 1 and len(minutes) < 2 and all(one.value.value > 0 for one in minutes):
+        hours = float(minutes[0].value.value) / 60 if minutes else 1.0
+        return float(lengths[0].value.value) / hours
     rate: float | None = None if minutes else _figure("rate", 25.4, 1.0)(clause, state)
     return rate
 

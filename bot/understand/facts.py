@@ -277,6 +277,15 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     return [Fact(about="plant", value=value, plot=state.plot)]
 
 
+def _plant_instead(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """ "its peppers not tomatoes": another plant grows in the plot named."""
+    told = [item for item in clause.items if item.kind not in ("word", "mark", "one", "chat")]
+    if [item.kind for item in told[-3:]] != ["name", "neg", "plot"] or not clause.says(*_PRONOUNS) or len(told) > 4:
+        return None
+    state.plots = (str(told[-1].value),)
+    return [Fact(about="plant", value=as_written(state.text[told[-3].start : told[-3].end]), plot=state.plot)]
+
+
 def _first_names(items: list[Item]) -> list[Item]:
     """The first run of names of plants, past words of place and any other words."""
     named: list[Item] = []
@@ -310,5 +319,6 @@ _RULES: tuple[Rule, ...] = (
     equipment.method,
     _count,
     _stage,
+    _plant_instead,
     _plant,
 )

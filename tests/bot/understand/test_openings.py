@@ -103,3 +103,26 @@ def test_what_people_got_is_rain_and_what_a_plot_got_is_water() -> None:
 )
 def test_short_questions_are_understood(text: str, request_made: Request) -> None:
     assert read(text, Context(now=_NOW)).statements == (request_made,)
+
+
+@pytest.mark.parametrize(
+    ("text", "rate_mm_h"),
+    [
+        ("half inch in 20 min", 38.1),  # 0.5 x 25.4 mm, three times an hour
+        ("1/2 inch in 30 minutes", 25.4),
+        ("media pulgada en 20 minutos", 38.1),
+        ("1 inch", 25.4),
+    ],
+)
+def test_a_depth_in_a_time_answers_how_fast_water_comes(text: str, rate_mm_h: float) -> None:
+    context = Context(now=_NOW, plots=("lawn",), asked=Asked(about="rate_mm_h", plot="lawn"))
+    fact = Fact(about="rate_mm_h", value=pytest.approx(rate_mm_h), plot="lawn")
+    assert read(text, context).statements == (fact,)
+
+
+@pytest.mark.parametrize(
+    "text", ["its peppers not tomatoes", "it's peppers, not tomatoes", "they are peppers not tomatoes"]
+)
+def test_another_plant_grows_in_the_plot_that_is_named(text: str) -> None:
+    made = read(text, Context(now=_NOW, plots=("tomatoes",))).statements
+    assert made == (Fact(about="plant", value="peppers", plot="tomatoes"),)
