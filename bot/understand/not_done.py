@@ -11,7 +11,7 @@ from bot.understand.dates import When
 from bot.understand.items import Item
 from bot.understand.requests import is_loose
 from bot.understand.state import State
-from bot.understand.statements import Statement, Watering
+from bot.understand.statements import Statement, Unclear, Watering
 
 
 def not_watered(clause: Clause, state: State) -> list[Statement] | None:
@@ -25,10 +25,17 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
         return None
     when = _since(clause, state)
     if when is None:
-        return []
+        return [Unclear(text=state.text[clause.start : clause.end])] if _is_of_another(clause) else []
     plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
     state.plots = plots
     return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
+
+
+def _is_of_another(clause: Clause) -> bool:
+    """ "watered peppers not tomatoes": one was watered, the other was not."""
+    kinds = [item.kind for item in clause.items]
+    after = kinds.index("neg") + 1
+    return bool({"watered", "gave"} & {*kinds[:after]}) and after < len(kinds) and kinds[after] in ("plot", "name")
 
 
 def _since(clause: Clause, state: State) -> When | None:

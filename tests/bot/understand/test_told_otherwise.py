@@ -54,3 +54,8 @@ def test_rain_of_a_day_of_its_own_takes_nothing_back() -> None:
 def test_money_and_weather_are_no_readings(text: str) -> None:
     made = read(text, Context(now=_NOW, probe="tension")).statements
     assert {type(one) for one in made} == {Unclear}
+
+
+def test_one_watered_and_another_not_is_asked_about() -> None:
+    text = "watered peppers not tomatoes"
+    assert read(text, Context(now=_NOW, plots=("tomatoes",))).statements == (Unclear(text=text),)
