@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from datetime import date
 
@@ -15,10 +16,12 @@ from bot.logger.columns import ORDERS, UNITS, Column, Layout
 from bot.logger.intake import Intake
 from bot.logger.traced import Traced, traced
 from bot.office.house import Caller
+from bot.office.showing import amount
 from bot.store import Person, StoredPlot
 from bot.word.say import Words
 
 _MOST_BYTES = 24 * 1024 * 1024
+_SHOWN_FAULTS = 8
 _LOOKS = {"phone": PHONE, "print": PRINT}
 
 
@@ -33,7 +36,7 @@ def logger(caller: Caller, id: int, plot: int, problem: str = "") -> str:
         files=caller.store.series.files(mine),
         reports=caller.store.tokens.has_one(mine),
         shown=shown,
-        told=_story(shown) if shown else [],
+        told=_story(shown, who.units or "us") if shown else [],
         units=who.units or "us",
         first=request.args.get("first", ""),
         last=request.args.get("last", ""),
@@ -109,7 +112,9 @@ def trace(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     words = Words("en", who.units or "us", "picture", caller.local(who).date())
     look = _LOOKS.get(request.args.get("look", ""), OFFICE)
     title = f"{mine.name or 'The plot'}: what its probes showed"
-    return Response(trace_graph.svg(shown, words, title, " ".join(_story(shown)), look), mimetype="image/svg+xml")
+    return Response(
+        trace_graph.svg(shown, words, title, " ".join(_story(shown, who.units or "us")), look), mimetype="image/svg+xml"
+    )
 
 
 def _look(
@@ -175,29 +180,33 @@ def _day(name: str) -> date | None:
         return None
 
 
-def _story(shown: Traced) -> list[str]:
+def _story(shown: Traced, units: str) -> list[str]:
     """What the traces tell, in sentences."""
     told = shown.told
-    count = {
-        timing: sum(each.timing == timing for each in told.wettings) for timing in ("too soon", "in time", "too late")
-    }
+    count = Counter(each.timing for each in told.wettings)
     said = [
-        f"Water came {len(told.wettings)} times: {count['too soon']} too soon, {count['in time']} in time, "
+        f"Water came {_times(len(told.wettings))}: {count['too soon']} too soon, {count['in time']} in time, "
         f"{count['too late']} too late."
     ]
     for depth_cm in shown.depths_cm[1:]:
         reached = sum(depth_cm in each.depths_cm for each in told.wettings)
-        said.append(f"It reached {depth_cm:.0f} cm {reached} times.")
+        said.append(f"It reached {amount(depth_cm, 'depth_cm', units)} {_times(reached)}.")
     if told.drying:
-        rates = ", ".join(f"{100 * rate:.1f} % a day at {depth:.0f} cm" for depth, rate in sorted(told.drying.items()))
-        said.append(f"On dry days the water left falls by {rates}.")
+        rates = [
+            f"{100 * rate:.1f} % a day at {amount(depth, 'depth_cm', units)}"
+            for depth, rate in sorted(told.drying.items())
+        ]
+        said.append(f"On dry days the water left falls by {', '.join(rates)}.")
     if told.days:
         said.append(f"The top probe was below the limit on {told.days_below} of {told.days} mornings.")
-    said += [
-        f"The probe at {each.depth_cm:.0f} cm: {_FAULTS[each.why]} ({each.first:%b %d} to {each.last:%b %d})."
-        for each in told.faults[:8]
-    ]
+    for each in told.faults[:_SHOWN_FAULTS]:
+        depth = amount(each.depth_cm, "depth_cm", units)
+        said.append(f"The probe at {depth}: {_FAULTS[each.why]} ({each.first:%b %d} to {each.last:%b %d}).")
     return said
+
+
+def _times(count: int) -> str:
+    return {0: "never", 1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 _FAULTS = {

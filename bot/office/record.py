@@ -6,7 +6,6 @@ import csv
 import io
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
 
 from flask import Response, abort, request
 from flask.typing import ResponseReturnValue
@@ -166,7 +165,10 @@ def _sheet(caller: Caller, who: Person, mine: StoredPlot, year: int) -> Sheet | 
     inputs = caller.store.advices.inputs(advices[0])
     if inputs.weather is None or not inputs.weather.past:
         return None
-    season = account(mine.facts, inputs.observations, inputs.weather, date(year, 1, 1), inputs.on, caller.house.tables)
+    # What was put on before the first thing told, nobody counted.
+    told = [each.on for each in inputs.observations if each.on.year == year]
+    first = min([inputs.on, *told])
+    season = account(mine.facts, inputs.observations, inputs.weather, first, inputs.on, caller.house.tables)
     baseline = caller.store.baselines.of(mine)
     known = baseline is not None and baseline.mm_week is not None and not season.unknown
     saved = saving(season, baseline.mm_week) if known and baseline and baseline.mm_week is not None else None

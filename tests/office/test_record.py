@@ -26,7 +26,7 @@ def test_without_a_baseline_nothing_is_saved_and_the_sheet_says_why(office: Desk
     page, rosa = lawn(office), office.browser("rosa", "specialist")
     shown = rosa.get(page)
     assert "No baseline is known" in shown
-    assert "in 1 waterings" in shown
+    assert "in 1 watering," in shown
 
 
 def test_with_a_baseline_the_saving_has_a_range_and_names_its_source(office: Desk) -> None:
