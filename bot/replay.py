@@ -11,6 +11,7 @@ from typing import Any
 from bot.errors import ConfigError
 from bot.line import Line, open_line
 from bot.message import Message, Reply
+from bot.understand.statements import to_a_tenth
 
 _OFFICE = "office"
 
@@ -91,4 +92,8 @@ def _iso(on: date | None) -> str | None:
 
 def _state(line: Line, number: int, turn: Mapping[str, Any], sender: str) -> dict[str, Any]:
     person = line.store.people.known(str(turn.get("channel", "sms")), sender)
-    return {"turn": number, "person": sender, "state": line.store.holdings.state(person) if person else None}
+    if person is None:
+        return {"turn": number, "person": sender, "state": None}
+    state = line.store.holdings.state(person)
+    told = [{name: to_a_tenth(value) for name, value in each.items()} for each in state["observations"]]
+    return {"turn": number, "person": sender, "state": {**state, "observations": told}}
