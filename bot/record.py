@@ -320,6 +320,8 @@ class Recorder:
         if fact.about == "stage":
             value = stage_named(str(value), self.visit.tables) or value
             self._write(plot, "stage_on", self.visit.written.date())
+        if fact.about == "stress":
+            self._write(plot, "stress_on", self.visit.written.date())
         if fact.about == "rate_mm_h":
             heard.cans = cans_told(self.visit.message.text, self.visit.person.units or "us") or heard.cans
             self._write(plot, "rate_source", "measured" if measured(self.visit.message.text) else "label")

@@ -14,7 +14,9 @@ _STATEMENTS: dict[str, type[Statement]] = {
     kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
 }
 # Facts that only go with another one, and are not worth a word of their own.
-BESIDE = ("name", "soil_source", "rate_source", "rate_on", "stage_on", "latitude", "longitude", "timezone", "probe")
+BESIDE = (
+    "name", "soil_source", "rate_source", "rate_on", "stage_on", "stress_on", "latitude", "longitude", "timezone", "probe",
+)  # fmt: skip
 
 
 def told(kept: Kept, names: Mapping[int, str], plants: Mapping[str, str]) -> list[Statement]:

@@ -16,7 +16,7 @@ _KINDS: dict[str, type[Observation]] = {
     "sign": Sign,
     "advised": Advised,
 }
-_DATES = {"on", "rate_on", "planted_on", "stage_on"}
+_DATES = {"on", "rate_on", "planted_on", "stage_on", "stress_on"}
 _TIMES = {"at", "as_of"}
 
 

@@ -8,13 +8,17 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rules.stages import Stage
+from rules.stages import Stage, stage_on
 from rules.tables import Limit, Plant, Tables
 from rules.terms import Plot
 
 # Use of a day from which the low and up to which the high end of a tension band holds. [mm] TA72 names them days of
 # high and low use without a figure; these lie as far on both sides of the 5 mm of FAO56's p (our judgement).
 _HIGH_USE_MM, _LOW_USE_MM = 7.0, 3.0
+
+
+# A plan that was told in these stages is one for ripening; any other ends before them.
+_RIPENING = ("veraison", "harvest")
 
 
 @dataclass(frozen=True)
@@ -69,9 +73,11 @@ def allowed_depletion(plant: Plant, stage: Stage, et_mm: float, plot: Plot, tabl
 
 
 def tension_limit_kpa(plant: Plant, stage: Stage, et_mm: float, plot: Plot, tables: Tables) -> TensionLimit | None:
-    """Published tension at which to water this plant at this stage; None where none is published."""
+    """Published tension at which to water this plant at this stage; None where none is published, or a plan overrules it."""
     row = _limit("tension", plant, stage, plot, tables)
     if row is None or row.low_kpa is None or row.high_kpa is None:
+        return None
+    if not row.stress and planned_stress(plant, stage, plot, tables):
         return None
     kpa = float(np.interp(et_mm, [_LOW_USE_MM, _HIGH_USE_MM], [row.high_kpa, row.low_kpa]))
     settled = row.evidence["low_kpa"].settled
@@ -101,6 +107,14 @@ def _limit(
         if row.kind == kind
         and row.stage in ("any", stage.name)
         and row.soil in ("", soil)
-        and (plot.stress or not row.stress)
+        and (not row.stress or _planned_for(row.stage, plant, plot, tables))
     ]
     return max(fitting, key=lambda row: (row.stress, row.stage != "any", row.soil != ""), default=None)
+
+
+def _planned_for(stage: str, plant: Plant, plot: Plot, tables: Tables) -> bool:
+    """Whether the plot is held dry on purpose at a stage: the published plan ends with veraison, one told later with harvest."""
+    if not plot.stress:
+        return False
+    told_in = stage_on(plant, plot, plot.stress_on, tables).name if plot.stress_on else ""
+    return (stage in _RIPENING) == (told_in in _RIPENING)

@@ -36,7 +36,7 @@ class Plot:
         emitters_each, flow_l_h, count: emitters a plant, flow of one emitter (or of a hose), number of plants.
         area_m2: the watered ground of the whole plot (for drip: the wetted strip).
         stage, stage_on: the stage as seen by the person, and the day it was told.
-        stress: held dry on purpose.
+        stress, stress_on: held dry on purpose, and the day it was told.
         place, house: the place as told, and whether the house number is `odd` or `even`: for watering rules.
         water_days: weekdays on which watering is allowed, `mon` to `sun`; empty: any day.
         probe: `tension`, `resistance`, `percent` or `dial`; with its usual depth.
@@ -65,6 +65,7 @@ class Plot:
     stage: str | None = None
     stage_on: date | None = None
     stress: bool | None = None
+    stress_on: date | None = None
     place: str | None = None
     house: str | None = None
     water_days: tuple[str, ...] = ()

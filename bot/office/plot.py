@@ -59,6 +59,8 @@ def change_plot(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
         changed["rate_on"] = caller.local(who).date()
     if "stage" in changed:
         changed["stage_on"] = caller.local(who).date()
+    if "stress" in changed:
+        changed["stress_on"] = caller.local(who).date()
     with caller.store.transaction():
         for about, value in (changed | name).items():
             caller.store.facts.set(mine, about, value, at=caller.local(who), by=caller.colleague.name)

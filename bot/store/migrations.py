@@ -281,6 +281,8 @@ STEPS: Steps = {
             UPDATE people SET heard_at = max(coalesce(heard_at, ''), new.received_at) WHERE id = new.person;
             END""",
     ),
+    # The day on which a plot was said to be held dry: a plan of fruit set ends with veraison, one told then does not.
+    "stress_told": ("ALTER TABLE plots ADD COLUMN stress_on TEXT",),
 }
 
 

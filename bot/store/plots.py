@@ -19,7 +19,7 @@ _NUMBERS_AND_WORDS = (
     "count", "area_m2", "container_litres", "trunk_cm", "stage", "most_litres_a_day", "probe", "probe_depth_cm",
     "runoff_minutes", "house",
 )  # fmt: skip
-_DAYS = ("rate_on", "planted_on", "stage_on")
+_DAYS = ("rate_on", "planted_on", "stage_on", "stress_on")
 
 _SELECT = f"""SELECT {", ".join(_NUMBERS_AND_WORDS)}, plots.id, person, plots.created, plots.name, paused, closed,
     {", ".join(_DAYS)}, stress, water_days, coalesce(plots.place, people.place) AS place,

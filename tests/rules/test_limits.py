@@ -61,6 +61,34 @@ def test_veraison_seen_early_ends_the_planned_stress_that_day() -> None:
     assert limits == [0.70, 0.45]
 
 
+@pytest.mark.parametrize(
+    ("on", "depletion"),
+    [(date(2026, 7, 9), 0.45), (date(2026, 7, 10), 0.55), (date(2026, 10, 4), 0.55), (date(2026, 10, 5), 0.35)],
+)
+def test_a_plan_told_in_veraison_runs_to_the_end_of_harvest(on: date, depletion: float) -> None:
+    """0.55 is a working value of ours; stage as told on 10 July, harvest over by the calendar of the plant table."""
+    seen = {"stage": "veraison", "stage_on": date(2026, 7, 10)} if on.month == 7 else {}
+    told = date(2026, 7, 10) if seen else date(2026, 8, 10)
+    plot = Plot(stress=True, stress_on=told, soil="clay", latitude=38, **seen)  # type: ignore[arg-type]
+    allowed = allowed_depletion(WINE, stage_on(WINE, plot, on, TABLES), 5.0, plot, TABLES)
+    assert (allowed.depletion, allowed.planned) == (depletion, depletion == 0.55)
+
+
+@pytest.mark.parametrize(("told", "planned"), [(date(2026, 7, 27), False), (date(2026, 7, 28), True)])
+def test_a_plan_of_fruit_set_ends_with_veraison_and_one_told_that_day_does_not(told: date, planned: bool) -> None:
+    plot = Plot(stress=True, stress_on=told, soil="clay", latitude=38)
+    assert planned_stress(WINE, stage_on(WINE, plot, date(2026, 8, 1), TABLES), plot, TABLES) is planned
+
+
+def test_a_plan_for_ripening_overrules_the_published_tension() -> None:
+    """Taylor and Ashcroft (1972): grapes at 1000 cm of water during maturity."""
+    kept, held = Plot(soil="clay"), Plot(soil="clay", stress=True, stress_on=date(2026, 8, 10))
+    usual = tension_limit_kpa(WINE, Stage("veraison", "mid"), 5.0, kept, TABLES)
+    assert usual is not None
+    assert usual.kpa == pytest.approx(98.1, abs=0.05)
+    assert tension_limit_kpa(WINE, Stage("veraison", "mid"), 5.0, held, TABLES) is None
+
+
 def test_without_a_plan_there_is_no_stress() -> None:
     stage = Stage("fruit_set", "mid")
     assert allowed_depletion(WINE, stage, 5.0, Plot(soil="clay"), TABLES).depletion == 0.45
