@@ -20,7 +20,7 @@ from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import rod_band, unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.refill import RAIN_DAYS, need_mm, watered
+from rules.refill import RAIN_DAYS, given_today, need_mm, watered
 from rules.restrictions import binding
 from rules.season import filled, gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
@@ -71,8 +71,8 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     fallen_mm = gauged_mm(todays, 0.0) or 0.0
     water_mm = water_mm + scene.entered_mm(np.full((1, 1), fallen_mm))
     look = outlook(scene, now, ahead, water_mm, fallen_mm)
-    now = with_water(now, water_mm)
-    case = _case(about, given, events, days, weather, on, morning, now, look, ahead)
+    read, now = now, with_water(now, water_mm)
+    case = _case(about, given, events, days, weather, on, morning, read, now, look, ahead)
     finding = decide(case)
     return _worded(about, case, finding, weather, now, look, ahead, doubtful)
 
@@ -85,6 +85,7 @@ def _case(
     weather: Weather,
     on: date,
     morning: Belief,
+    read: Belief,
     now: Belief,
     look: Outlook,
     ahead: tuple[Day, ...],
@@ -95,6 +96,7 @@ def _case(
     todays = [each for each in middled(told) if isinstance(each, Reading)]
     hand = next((each for each in reversed(todays) if each.quantity == "feel"), None)
     last = todays[-1] if todays else None
+    fill = lower_share(todays, about.readings.share, about.scene.root.depth_cm)
     signs = frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS)
     return Case(
         plot=about.plot,
@@ -103,7 +105,7 @@ def _case(
         limit=about.limit,
         late=float(stressed(zone, now)[0]),
         outlook=look,
-        need_mm=need_mm(about, now, ahead, lower_share(todays, about.readings.share, about.scene.root.depth_cm)),
+        need_mm=need_mm(about, now, ahead, fill),
         doubt=None if hand else _doubt(about, todays, given, events, days, morning, on),
         reading_left=about.readings.share(last) if last else None,
         tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
@@ -119,6 +121,9 @@ def _case(
         drinks_in_winter=about.drinks_in_winter,
         dry_days=_dry_days(weather, events, on),
         pot=about.pot,
+        given_today=given_today(
+            about, need_mm(about, read, ahead, fill), tuple(each for each in events if each.on == on)
+        ),
         tree_due=about.tree_due(events, on),
         top_dry=_top_dry(about, todays),
         depths=together(todays, _readings_before(events, on), about.readings.share, about.scene.root.depth_cm)

@@ -17,7 +17,7 @@ from rules.root_zone import RootZone, root_zone
 from rules.season import Scene
 from rules.stages import DORMANT, Stage, stage_on
 from rules.tables import Plant, Soil, Tables
-from rules.terms import Advice, Day, Observation, Plot, Watering
+from rules.terms import Advice, Day, Observation, Plot, Verdict, Watering
 from rules.trees import Dose, new_tree_dose, old_tree_dose, settles_weeks
 
 # Taken where nobody said: a loam, which is wrong by least; a garden plant of middling thirst; the middle of the United States.
@@ -107,6 +107,12 @@ class Profile:
             return None
         return new_tree_dose(plot.trunk_cm, weeks, self.tables)
 
+    @property
+    def asked_litres_each(self) -> float:
+        """The middle of a newly planted tree's dose; 0 for any other plant. [L]"""
+        dose = self.tree_dose
+        return 0.0 if dose is None else (dose.litres_low + dose.litres_high) / 2
+
     def tree_due(self, events: tuple[Observation, ...], on: date) -> date | None:
         """Next day on which a newly planted tree wants water; None for any other plant."""
         dose = self.tree_dose
@@ -125,9 +131,8 @@ class Profile:
         """The advice with minutes, turns and litres for its depth."""
         if advice.depth_mm is None:
             return advice
-        dose = self.tree_dose
-        if dose is not None:
-            return replace(advice, depth_mm=None, litres_each=_rounded((dose.litres_low + dose.litres_high) / 2))
+        if self.tree_dose is not None:
+            return replace(advice, depth_mm=None, litres_each=_rounded(self.asked_litres_each))
         most_minutes = self._most_minutes()
         depth_mm = advice.depth_mm
         if self.rate is not None and most_minutes is not None:
@@ -150,6 +155,12 @@ class Profile:
             cycle_minutes=turns.minutes if turns.count > 1 else None,
             rest_minutes=turns.rest_minutes if turns.count > 1 else None,
         )
+
+    def asked_mm(self, need_mm: float) -> float:
+        """What is asked for today of a need: no more than the well gives and the ground takes, in whole minutes. [mm]"""
+        said = self.with_run(Advice(verdict=Verdict.WATER, depth_mm=self.capped(need_mm)))
+        depth_mm = said.depth_mm or 0.0
+        return depth_mm if self.rate is None or not said.minutes else min(depth_mm, self.rate.mm_h * said.minutes / 60)
 
     def _old_tree_litres(self) -> float | None:
         """A deep soak by the trunk, for a tree of which neither the rate nor the watered ground is known. [L]"""
@@ -259,9 +270,17 @@ def _scene(
         demand_mm=demand.mm,
         entered_mm=lambda rain_mm: effective_rain_mm(rain_mm, soil.id),
         evidence=readings.evidence,
-        net_mm=lambda watering: delivery.watering_depth_mm(watering, plot, tables),
+        net_mm=lambda watering: _net_mm(watering, plot, root, tables),
     )
     return scene, readings
+
+
+def _net_mm(watering: Watering, plot: Plot, root: RootZone, tables: Tables) -> float | None:
+    """What a watering put into the soil; a pot is filled till it drains, unless an amount was told. [mm]"""
+    net_mm = delivery.watering_depth_mm(watering, plot, tables)
+    told = (watering.depth_mm, watering.litres, watering.litres_each, watering.minutes)
+    fills = plot.container_litres is not None and all(amount is None for amount in told)
+    return float(root.zone.store_mm.mean()) if fills else net_mm
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from rules.delivery import gross_depth_mm, reaches_cm
 from rules.estimate import Belief
 from rules.outlook import expected_rain_mm
 from rules.profile import Profile
-from rules.terms import Advice, Day
+from rules.terms import Advice, Day, Observation, Reading, Watering
 from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case
 
 # Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
@@ -20,6 +20,8 @@ RAIN_DAYS = 4
 _STRESS_LIFT = 0.25
 # A winter watering goes six to eight inches deep (University of Nebraska-Lincoln Extension); half an inch does that.
 _WINTER_MM = 12.7
+# Amounts are rounded when they are said: so much of one is the whole of it (our judgement).
+_ROUNDED = 0.95
 
 
 def rain_counted_mm(ahead: tuple[Day, ...]) -> float:
@@ -60,6 +62,32 @@ def watered(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tupl
         check_depth_cm=deep_cm,
     )
     return about.with_run(advice)
+
+
+def given_today(about: Profile, need_mm: float, todays: tuple[Observation, ...]) -> bool:
+    """Whether the waterings after today's last reading put on what was asked, or nobody knows how much.
+
+    Args:
+        need_mm: what to put on, losses included, before any of them. [mm]
+        todays: today's events, in order.
+    """
+    read = max((at for at, event in enumerate(todays) if isinstance(event, Reading)), default=-1)
+    waterings = [event for event in todays[read + 1 :] if isinstance(event, Watering)]
+    if about.tree_dose is not None:
+        return bool(waterings) and _reached([_litres_each(event, about) for event in waterings], about.asked_litres_each)
+    net_mm = [about.scene.net_mm(event) for event in waterings]
+    return bool(waterings) and (about.pot or _reached(net_mm, about.asked_mm(need_mm) * about.efficiency))
+
+
+def _reached(given: list[float | None], asked: float) -> bool:
+    """Whether the sum comes to what was asked, as far as that was rounded when it was said; an amount not known does."""
+    known = [each for each in given if each is not None]
+    return len(known) < len(given) or sum(known) >= _ROUNDED * asked
+
+
+def _litres_each(watering: Watering, about: Profile) -> float | None:
+    in_all = None if watering.litres is None else watering.litres / (about.plot.count or 1)
+    return in_all if watering.litres_each is None else watering.litres_each
 
 
 def _reaches_cm(about: Profile, now: Belief, net_mm: float) -> float:

@@ -47,6 +47,7 @@ class Case:
         limit: the water left below which not to go.
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
+        given_today: at least what was asked, or nobody knows how much, was put on today after the last reading.
         reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
         refill: these are the last weeks to fill the root zone before winter; `lower_left`: left in its lower layer.
         rod: what the last rod of today says, `dry`, `enough` or `overwatered`.
@@ -80,6 +81,7 @@ class Case:
     dry_days: int = 0
     pot: bool = False
     tree_due: date | None = None
+    given_today: bool = False
     stress_plan: bool = False
     top_dry: bool = False
     depths: tuple[Depths, ...] = ()
@@ -233,6 +235,13 @@ def _allowed(case: Case, found: Finding) -> Finding:
     return Finding(verdict=Verdict.WAIT, look_on=look_on, rule=rule, numbers=found.numbers)
 
 
+def _given(case: Case, found: Finding) -> Finding:
+    """The same, or to look tomorrow where today's water is on already and has still to sink in."""
+    if found.verdict is not Verdict.WATER or not case.given_today:
+        return found
+    return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=1), rule="given_today", numbers=found.numbers)
+
+
 def _threshold(case: Case) -> float:
     """The share of members at which to water, moved by a published tension limit where there is one and a reading."""
     if case.tension_kpa is None or case.tension_limit_kpa is None:
@@ -277,5 +286,5 @@ def decide(case: Case) -> Finding:
     for rule in RULES:
         found = rule(case)
         if found is not None:
-            return _allowed(case, replace(found, rule=found.rule or rule.__name__))
+            return _given(case, _allowed(case, replace(found, rule=found.rule or rule.__name__)))
     raise AssertionError("the last rule always speaks")

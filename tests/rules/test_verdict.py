@@ -201,3 +201,31 @@ def test_a_forecast_that_is_missing_a_day_does_not_stop_the_advice() -> None:
     ahead = spell()
     gaps = replace(ahead, forecast=(ahead.forecast[0], Day(on=ago(-2)), *ahead.forecast[5:]))
     assert ask(tomato(), filled(1), weather=gaps).verdict is Verdict.WAIT
+
+
+@pytest.mark.parametrize(("share", "verdict"), [(0.9, Verdict.WATER), (1.0, Verdict.WAIT), (1.5, Verdict.WAIT)])
+def test_a_dry_bed_that_was_given_what_was_asked_waits_till_tomorrow(share: float, verdict: Verdict) -> None:
+    """The hand felt dry ground, then came the water: what was asked is on, and sinks in till tomorrow."""
+    clay = tomato(soil="clay", method="hose", rate_mm_h=60.0)
+    asked = ask(clay, felt("dry")).depth_mm
+    assert asked is not None
+    advice = ask(clay, felt("dry"), Watering(on=MONDAY, depth_mm=share * asked))
+    assert advice.verdict is verdict
+    if verdict is Verdict.WAIT:
+        assert (rule(advice), advice.date) == ("given_today", ago(-1))
+
+
+def test_a_dry_bed_or_pot_watered_today_without_an_amount_waits_till_tomorrow() -> None:
+    for plot in (tomato(), tomato(container_litres=8.0)):
+        advice = ask(plot, felt("dry"), Watering(on=MONDAY))
+        assert (advice.verdict, advice.date) == (Verdict.WAIT, ago(-1))
+
+
+def test_ground_felt_dry_after_todays_watering_is_watered() -> None:
+    assert ask(tomato(), Watering(on=MONDAY), felt("dry")).verdict is Verdict.WATER
+
+
+@pytest.mark.parametrize(("litres", "verdict"), [(4.0, Verdict.WATER), (60.0, Verdict.WAIT)])
+def test_a_young_tree_felt_dry_waits_after_its_whole_dose_only(litres: float, verdict: Verdict) -> None:
+    """About 9 L: the new_tree rows of the delivery table, a trunk of 4 cm."""
+    assert ask(_young(1), felt("dry"), Watering(on=MONDAY, litres=litres)).verdict is verdict

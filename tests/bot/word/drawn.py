@@ -20,6 +20,7 @@ AWKWARD = (
 DOUBTS = ("stuck", "out_of_range", "against_evidence", "no_cause", "frozen", "settling", None)
 RULES = (
     "not_a_watering_day",
+    "given_today",
     "advised_already",
     "asleep",
     "puddles_today",
