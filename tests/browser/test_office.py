@@ -39,6 +39,8 @@ def office() -> Iterator[Open]:
     desk.texts("tomatoes 45 cb at 12 in")
     desk.texts("can I talk to a person")
     day = clock().date().replace(year=2032)
+    line.store.table_rows.propose("soils", "loam", {"fc": "0.31"}, "county trial (invented)", NAME, clock())
+    line.store.notices.draft("Save water.", "Ahorre agua.", "", "", "", NAME, clock())
     line.store.canned.keep(
         None, title="Look again", en="Look at {plot}.", es="Mire {plot}.", by=NAME, at=clock(), expires_on=day
     )
@@ -93,7 +95,9 @@ def addresses(office: Open) -> list[str]:
     given = office.desk.line.store.advices.of(plot)[0]
     return [
         "", "/desk", "/desk?state=done", "/desk/log", "/people", "/people/late", "/people/check", one, f"{one}/consent",
-        f"{one}/plots/{plot.id}", f"{one}/advices/{given.id}", "/answers", "/health", "/accounts", "/account", "/trail",
+        f"{one}/plots/{plot.id}", f"{one}/plots/{plot.id}/probes", f"{one}/plots/{plot.id}/season",
+        "/limits", "/limits/soils", "/limits/soils/loam", "/limits/restrictions/new", "/limits/changes/1", "/notices",
+        "/notices/1", "/record", f"{one}/advices/{given.id}", "/answers", "/health", "/accounts", "/account", "/trail",
         "/nowhere",
     ]  # fmt: skip
 
