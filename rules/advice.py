@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -90,15 +91,9 @@ def _case(
     look: Outlook,
     ahead: tuple[Day, ...],
 ) -> Case:
-    zone = about.scene.root.zone
-    told = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
-    counted = [each for each in events if isinstance(each, Reading) and each.on == on]
-    todays = [each for each in middled(told) if isinstance(each, Reading)]
-    hand = next((each for each in reversed(todays) if each.quantity == "feel"), None)
-    last = todays[-1] if todays else None
-    fill = lower_share(todays, about.readings.share, about.scene.root.depth_cm)
-    signs = frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS)
-    return Case(
+    zone, todays = about.scene.root.zone, tuple(each for each in events if each.on == on)
+    fill = lower_share(_todays_readings(given, on), about.readings.share, about.scene.root.depth_cm)
+    case = Case(
         plot=about.plot,
         on=on,
         left=float(water_left(zone, now).mean()),
@@ -106,32 +101,58 @@ def _case(
         late=float(stressed(zone, now)[0]),
         outlook=look,
         need_mm=need_mm(about, now, ahead, fill),
-        doubt=None if hand else _doubt(about, todays, given, events, days, morning, on),
-        reading_left=about.readings.share(last) if last else None,
-        tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
-        tension_limit_kpa=about.stress_kpa,
-        hand_left=about.readings.share(hand) if hand else None,
         refill=about.refill,
         lower_left=_lower_left(about, now, events, on),
-        rod=_rod(about, todays),
-        signs=signs,
+        signs=frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS),
+        given_today=given_today(about, need_mm(about, read, ahead, fill), todays),
         reported=bool(events),
-        soil_told=any(isinstance(each, Reading) and (on - each.on).days <= _SIGNS_DAYS for each in events),
+        silent_days=_silent_days(events, on),
         dormant=about.dormant or (about.woody and _cold_weeks(weather)),
         drinks_in_winter=about.drinks_in_winter,
         dry_days=_dry_days(weather, events, on),
         pot=about.pot,
-        given_today=given_today(
-            about, need_mm(about, read, ahead, fill), tuple(each for each in events if each.on == on)
-        ),
         tree_due=about.tree_due(events, on),
-        top_dry=_top_dry(about, todays),
-        depths=together(todays, _readings_before(events, on), about.readings.share, about.scene.root.depth_cm)
-        + odd_ones(told, counted, about.readings.share),
         stress_plan=about.stress_plan,
         today=ahead[0] if ahead else None,
         restriction=binding(about.plot, on, weather.past, about.tables),
     )
+    return _with_readings(case, about, given, events, days, morning)
+
+
+def _with_readings(
+    case: Case,
+    about: Profile,
+    given: tuple[Observation, ...],
+    events: tuple[Observation, ...],
+    days: tuple[Day, ...],
+    morning: Belief,
+) -> Case:
+    """The case with what probes and hands say of the soil."""
+    on, share = case.on, about.readings.share
+    told = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
+    counted = [each for each in events if isinstance(each, Reading) and each.on == on]
+    todays = _todays_readings(given, on)
+    hand = next((each for each in reversed(todays) if each.quantity == "feel"), None)
+    last = todays[-1] if todays else None
+    before = _readings_before(events, on)
+    return replace(
+        case,
+        doubt=None if hand else _doubt(about, todays, given, events, days, morning, on),
+        reading_left=share(last) if last else None,
+        tension_kpa=max((float(each.value) for each in todays if each.quantity == "tension"), default=None),
+        tension_limit_kpa=about.stress_kpa,
+        hand_left=share(hand) if hand else None,
+        yesterday_left=share(before[-1]) if before and (on - before[-1].on).days == 1 else None,
+        rod=_rod(about, todays),
+        soil_told=any(isinstance(each, Reading) and (on - each.on).days <= _SIGNS_DAYS for each in events),
+        top_dry=_top_dry(about, todays),
+        depths=together(todays, before, share, about.scene.root.depth_cm) + odd_ones(told, counted, share),
+    )
+
+
+def _todays_readings(given: tuple[Observation, ...], on: date) -> list[Reading]:
+    told = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
+    return [each for each in middled(told) if isinstance(each, Reading)]
 
 
 def _doubt(
@@ -201,6 +222,12 @@ def _top_dry(about: Profile, todays: list[Reading]) -> bool:
 
 def _readings_before(events: tuple[Observation, ...], on: date) -> list[Reading]:
     return [each for each in events if isinstance(each, Reading) and each.on < on]
+
+
+def _silent_days(events: tuple[Observation, ...], on: date) -> int:
+    """Days since a reading or a watering was last told; 0 where none ever was: then nothing is carried so far."""
+    last = max((each.on for each in events if isinstance(each, Reading | Watering)), default=on)
+    return (on - last).days
 
 
 def _dial_alone(events: tuple[Observation, ...]) -> bool:

@@ -11,7 +11,7 @@ from rules.estimate import Belief
 from rules.outlook import expected_rain_mm
 from rules.profile import Profile
 from rules.terms import Advice, Day, Observation, Reading, Watering
-from rules.verdict import LEAST_DEPTH_MM, WATER_ABOVE, Case
+from rules.verdict import LATE_ABOVE, LEAST_DEPTH_MM, WATER_ABOVE, Case
 
 # Rain to come makes the watering smaller by this share of what is expected in the next days: it is a chance, not a deposit.
 _RAIN_CREDIT = 0.3
@@ -48,7 +48,7 @@ def watered(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tupl
     """The same advice with the amount, the run and the depth to check."""
     # Nobody said when it was last watered: then nothing is late.
     late = case.late if case.reported else 0.0
-    urgency = "late" if late > 0.8 else "today" if late > WATER_ABOVE else "soon"
+    urgency = "late" if late > LATE_ABOVE else "today" if late > WATER_ABOVE else "soon"
     if about.pot:
         return replace(advice, until_drains=True, urgency=urgency)
     depth_mm = about.capped(max(case.need_mm, _WINTER_MM if case.dormant else LEAST_DEPTH_MM))

@@ -19,6 +19,8 @@ from rules.terms import Day, Plot, Verdict
 
 # Share of members past the limit by tomorrow evening at which to water: the specialist's knob (0.50 to 0.65 cost alike).
 WATER_ABOVE = 0.55
+# Share of members that suffer already from which a watering is late.
+LATE_ABOVE = 0.8
 # Too soon to water while less than this share of what may be used is gone, however hot tomorrow is (our judgement).
 _TOO_SOON_SHARE = 0.4
 # How far a published tension limit moves that threshold when today's reading has passed it, or is not half way there.
@@ -36,6 +38,7 @@ _DRY_WINTER_DAYS = 21  # common practice, no published source
 _LONGEST_LOOK_DAYS = 7
 _CHECK_LOOK_DAYS = 1
 _LONGEST_BAN_DAYS = 21
+_LONGEST_SILENCE_DAYS = 21  # our judgement
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,6 +50,8 @@ class Case:
         limit: the water left below which not to go.
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
+        yesterday_left: what the last reading of yesterday says, if any.
+        silent_days: days since a reading or a watering was last told.
         given_today: at least what was asked, or nobody knows how much, was put on today after the last reading.
         reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
         refill: these are the last weeks to fill the root zone before winter; `lower_left`: left in its lower layer.
@@ -68,6 +73,7 @@ class Case:
     doubt: str | None = None
     reading_left: float | None = None
     hand_left: float | None = None
+    yesterday_left: float | None = None
     refill: bool = False
     lower_left: float = 1.0
     rod: str | None = None
@@ -76,6 +82,7 @@ class Case:
     signs: frozenset[str] = frozenset()
     reported: bool = True
     soil_told: bool = False
+    silent_days: int = 0
     dormant: bool = False
     drinks_in_winter: bool = False
     dry_days: int = 0
@@ -119,9 +126,9 @@ def frozen_ground(case: Case) -> Finding | None:
 
 
 def drowned_roots(case: Case) -> Finding | None:
-    """A plant that droops or yellows in wet soil lacks air, not water."""
-    told = [left for left in (case.hand_left, case.reading_left, case.left) if left is not None]
-    wet = told[0]
+    """A plant that droops or yellows in soil that a hand or a probe found wet, today or yesterday, lacks air, not water."""
+    told = (case.hand_left, case.reading_left, case.yesterday_left)
+    wet = next((left for left in told if left is not None), 0.0)
     if not case.signs & _LEAF_SIGNS or wet < _WET_LEFT or case.doubt:
         return None
     return Finding(
@@ -242,6 +249,16 @@ def _given(case: Case, found: Finding) -> Finding:
     return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=1), rule="given_today", numbers=found.numbers)
 
 
+def _sure(case: Case, found: Finding) -> Finding:
+    """The same, or to feel the soil first: it came past its limit in weeks without a word, or was watered meanwhile."""
+    modest = case.pot or case.dormant or case.tree_due is not None
+    silent = case.silent_days > _LONGEST_SILENCE_DAYS and case.late > LATE_ABOVE
+    if found.verdict is not Verdict.WATER or modest or not silent:
+        return found
+    look_on = case.on + timedelta(days=_CHECK_LOOK_DAYS)
+    return Finding(verdict=Verdict.CHECK, look_on=look_on, rule="long_silence", numbers=found.numbers)
+
+
 def _threshold(case: Case) -> float:
     """The share of members at which to water, moved by a published tension limit where there is one and a reading."""
     if case.tension_kpa is None or case.tension_limit_kpa is None:
@@ -286,5 +303,6 @@ def decide(case: Case) -> Finding:
     for rule in RULES:
         found = rule(case)
         if found is not None:
-            return _given(case, _allowed(case, replace(found, rule=found.rule or rule.__name__)))
+            named = replace(found, rule=found.rule or rule.__name__)
+            return _given(case, _allowed(case, _sure(case, named)))
     raise AssertionError("the last rule always speaks")

@@ -31,9 +31,15 @@ def test_a_plant_that_ails_in_wet_soil_is_never_watered(sign: str, feel: str, da
 
 
 @pytest.mark.parametrize("sign", THIRST_OR_DROWNING)
-def test_a_plant_that_ails_a_day_after_a_deep_watering_is_not_thirsty(sign: str) -> None:
+@pytest.mark.parametrize(("days", "said"), [(0, "drowned_roots"), (1, "drowned_roots"), (2, "enough_left")])
+def test_wet_soil_is_to_blame_only_when_felt_today_or_yesterday(sign: str, days: int, said: str) -> None:
+    assert rule(ask(tomato(), filled(4), felt("wet", ago(days)), Sign(on=MONDAY, sign=sign))) == said
+
+
+@pytest.mark.parametrize("sign", THIRST_OR_DROWNING)
+def test_a_plant_that_ails_in_soil_that_nobody_felt_is_felt_first(sign: str) -> None:
     advice = ask(tomato(), filled(1), Sign(on=MONDAY, sign=sign))
-    assert (advice.verdict, rule(advice)) == (Verdict.WAIT, "drowned_roots")
+    assert (advice.verdict, rule(advice), advice.cautions) == (Verdict.CHECK, "leaf_alone", ())
 
 
 def test_a_plant_that_droops_in_dry_soil_is_watered() -> None:
@@ -229,3 +235,20 @@ def test_ground_felt_dry_after_todays_watering_is_watered() -> None:
 def test_a_young_tree_felt_dry_waits_after_its_whole_dose_only(litres: float, verdict: Verdict) -> None:
     """About 9 L: the new_tree rows of the delivery table, a trunk of 4 cm."""
     assert ask(_young(1), felt("dry"), Watering(on=MONDAY, litres=litres)).verdict is verdict
+
+
+@pytest.mark.parametrize(("days", "verdict"), [(20, Verdict.WATER), (21, Verdict.WATER), (22, Verdict.CHECK)])
+def test_after_three_weeks_without_a_word_the_soil_is_felt_before_much_water_is_asked_for(
+    days: int, verdict: Verdict
+) -> None:
+    """Three weeks are our judgement: nobody knows what was watered meanwhile."""
+    advice = ask(peach(), probe(30, days), weather=spell(past=40))
+    assert advice.verdict is verdict
+    if verdict is Verdict.CHECK:
+        assert (rule(advice), advice.doubt, advice.depth_mm) == ("long_silence", "unsure", None)
+
+
+def test_a_pot_and_a_young_tree_are_watered_after_weeks_without_a_word() -> None:
+    pot, young = tomato(container_litres=8.0), peach(trunk_cm=4.0, planted_on=ago(35), method="can", rate_mm_h=None)
+    for plot in (pot, young):
+        assert ask(plot, Watering(on=ago(30)), weather=spell(past=40)).verdict is Verdict.WATER
