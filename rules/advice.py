@@ -17,6 +17,7 @@ from rules import doubt
 from rules.counted import doubtful_readings, in_order, middled, past_days, shown_by_probes
 from rules.depths import Depths, at_foot, lower_share, odd_ones, shallowest, together
 from rules.estimate import Belief, stressed, water_left
+from rules.freeze import freeze_near
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import rod_band, unusable
 from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
@@ -113,6 +114,7 @@ def _case(
         pot=about.pot,
         tree_due=about.tree_due(events, on),
         stress_plan=about.stress_plan,
+        freeze=freeze_near(about.tables.plants[about.plant], ahead),
         today=ahead[0] if ahead else None,
         restriction=binding(about.plot, on, weather.past, about.tables),
     )

@@ -32,6 +32,7 @@ _WET_LEFT = 0.7
 _WET_HAND = 0.8
 _FILLED = 0.8  # our judgement
 _LEAF_SIGNS = frozenset({"wilting", "yellow", "leaf_drop"})
+_TOO_FAST = frozenset({"puddles", "runoff"})
 _COLD_C = 4.5  # no watering under 40 F: University of Nebraska-Lincoln Extension, winter watering
 _DORMANT_LOOK_DAYS = 28
 _DRY_WINTER_DAYS = 21  # common practice, no published source
@@ -59,6 +60,7 @@ class Case:
         signs: what plant and ground showed in the last days.
         drinks_in_winter: evergreen or newly planted; `dry_days`: days without rain or watering.
         top_dry: of several depths read today, the one among most of the roots is past the limit; `depths`: what they say together.
+        freeze: one of the next nights freezes a plant that can't bear it.
         today: today's weather, if known.
         restriction: the watering rule of the place, if one binds this plot.
     """
@@ -92,6 +94,7 @@ class Case:
     stress_plan: bool = False
     top_dry: bool = False
     depths: tuple[Depths, ...] = ()
+    freeze: bool = False
     today: Day | None = None
     restriction: Rule | None = None
 
@@ -179,7 +182,7 @@ def doubtful_reading(case: Case) -> Finding | None:
 
 def puddles_today(case: Case) -> Finding | None:
     """Water that stands or runs off can't be short of."""
-    if not case.signs & {"puddles", "runoff"} or case.late > 0.9:
+    if not case.signs & _TOO_FAST or case.late > 0.9:
         return None
     return Finding(verdict=Verdict.WAIT, look_on=case.on + timedelta(days=1), cautions=("runoff",))
 
@@ -259,6 +262,15 @@ def _sure(case: Case, found: Finding) -> Finding:
     return Finding(verdict=Verdict.CHECK, look_on=look_on, rule="long_silence", numbers=found.numbers)
 
 
+def _cautioned(case: Case, found: Finding) -> Finding:
+    """The same with what must be watched beside any water or wait."""
+    if found.verdict is Verdict.CHECK:
+        return found
+    runs_off = found.verdict is Verdict.WATER and bool(case.signs & _TOO_FAST)
+    more = {"runoff": runs_off, "freeze_plants": case.freeze and "frozen_ground" not in found.cautions}
+    return replace(found, cautions=(*found.cautions, *(id_ for id_, holds in more.items() if holds)))
+
+
 def _threshold(case: Case) -> float:
     """The share of members at which to water, moved by a published tension limit where there is one and a reading."""
     if case.tension_kpa is None or case.tension_limit_kpa is None:
@@ -304,5 +316,5 @@ def decide(case: Case) -> Finding:
         found = rule(case)
         if found is not None:
             named = replace(found, rule=found.rule or rule.__name__)
-            return _given(case, _allowed(case, _sure(case, named)))
+            return _cautioned(case, _given(case, _allowed(case, _sure(case, named))))
     raise AssertionError("the last rule always speaks")
