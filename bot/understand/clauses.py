@@ -185,6 +185,8 @@ def _is_listing(sentence: Row, place: int) -> bool:
         return True
     if before is None or after is None or before.kind != "quantity" or after.kind != "quantity":
         return False
+    if any(kind_at(sentence, place + step) == "rain" for step in (2, 3)):
+        return False  # "31 kpa at 20 cm and 5 mm of rain"
     return bool(before.value.dimension == after.value.dimension and (is_length(after) or is_measured(after)))
 
 

@@ -19,6 +19,7 @@ _BEFORE_RIGHT_VALUE = words.named("before_right_value")
 _BEFORE_RIGHT = ("mark", "correct", "sorry", "neg", "reads", "one")
 _ARTICLES = words.named("articles")
 _LOOK_BACK = 40
+_INTERJECTIONS = words.named("interjections")
 
 
 def corrected(row: Row, language: str) -> tuple[Row, bool]:
@@ -52,7 +53,11 @@ def corrected(row: Row, language: str) -> tuple[Row, bool]:
 def _opening(row: Row) -> tuple[Row, bool]:
     """A correction at the head of the message: of what was said before it."""
     place = 0
-    while kind_at(row, place) == "chat" or (kind_at(row, place) == "mark" and place and row[place].text in ",.!-"):
+    while (
+        kind_at(row, place) == "chat"
+        or text_at(row, place) in _INTERJECTIONS
+        or (kind_at(row, place) == "mark" and place and row[place].text in ",.!-")
+    ):
         place += 1
     first = at(row, place)
     if first is None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
 
 from bot.understand import equipment, words
 from bot.understand.clauses import Clause
@@ -15,6 +14,7 @@ from bot.understand.joining import is_count
 from bot.understand.lexicon import vocabulary
 from bot.understand.naming import is_name
 from bot.understand.patterns import Fit, fits
+from bot.understand.planting import planting_day, tells_month
 from bot.understand.plots import as_written, own_name
 from bot.understand.requests import is_question
 from bot.understand.state import State
@@ -177,9 +177,13 @@ def _denied(clause: Clause, place: int) -> bool:
 
 def _roots(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     lengths = lengths_cm(clause, state)
-    if not clause.has("root") or not lengths or clause.quantities(*VALUES) or clause.has("feel"):
+    stopped = len(lengths) == 1 and clause.says(*_ROOT_STOPS) and not clause.has("rod", "watered", "gave", "neg")
+    if not (clause.has("root") or stopped) or not lengths or clause.quantities(*VALUES) or clause.has("feel"):
         return None
     return of("root_depth_cm", lengths[0], clause, state)
+
+
+_ROOT_STOPS = words.named("root_stops")
 
 
 def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -191,17 +195,13 @@ def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
 
 def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     planted = clause.has("planted") or (clause.says("went in", "se metieron") and clause.has("plot", "name"))
-    if not planted or not clause.has("date", "slash") or clause.quantities("length"):
+    dated = clause.has("date", "slash") or tells_month(clause, state)
+    if not planted or not dated or clause.quantities("length"):
         return None
-    when = next((when for item in clause.items if (when := state.day_of(item)) is not None), None)
-    if when is None or when.day is None or not _could_be_planting(when.day, when.fault, state):
+    day = planting_day(clause, state)
+    if day is None:
         return [Unclear(text=as_written(state.text[clause.start : clause.end]))]
-    return of("planted_on", when.day.isoformat(), clause, state)
-
-
-def _could_be_planting(day: date, fault: str, state: State) -> bool:
-    """A planting may lie months back; one whose day would be nearly a year back was more likely meant ahead."""
-    return not fault or (fault == "old" and (state.today - day).days < 300)
+    return [*of("planted_on", day.isoformat(), clause, state), *(_soil(clause, state, found) or [])]
 
 
 def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:

@@ -15,7 +15,7 @@ def kinds(row: Row) -> set[str]:
 
 def same_event(before: Row, piece: Row) -> bool:
     """Whether a second stretch gives the day or amount that the first left open: "90 min on the lawn, irrigated it sunday"."""
-    about = group(before)
+    about = "watering" if _is_flow_with_time(before) else group(before)
     if about not in ("rain", "watering") or group(piece) != about or any(item.text in _AGAIN for item in piece):
         return False
     if kinds(piece) & _OF_ITS_OWN or kinds(before) & _OPEN:
@@ -23,6 +23,12 @@ def same_event(before: Row, piece: Row) -> bool:
     days = [bool(kinds(row) & {"date", "slash", "span"}) for row in (before, piece)]
     amounts = [any(is_amount(item) or is_length(item) for item in row) for row in (before, piece)]
     return not all(days) and not all(amounts) and any(amounts if about == "rain" else [*amounts, days[1]])
+
+
+def _is_flow_with_time(before: Row) -> bool:
+    """ "goteo de 4 l/h por 3 horas": a watering, told with the flow."""
+    dimensions = {item.value.dimension for item in before if item.kind == "quantity"}
+    return {"flow", "duration"} <= dimensions
 
 
 _AGAIN = words.named("again")

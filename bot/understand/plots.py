@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from rapidfuzz import fuzz
 from rapidfuzz.distance import OSA
@@ -12,7 +12,7 @@ from bot.understand import words
 from bot.understand.items import Row, joined, text_at
 from bot.understand.lexicon import vocabulary
 from bot.understand.tokens import tokenise
-from bot.understand.words import concepts
+from bot.understand.words import LANGUAGES, concepts, terms
 
 _CLOSE = 76
 _SHORTEST = 4
@@ -131,12 +131,20 @@ def _stands(row: Row, place: int, words: tuple[str, ...]) -> tuple[int, int] | N
             here += 1
         if here >= len(row) or row[here].kind == "mark":
             return None
-        exact = row[here].kind == "number" or word.isdigit()
-        alike = 4 * (row[here].text == word) if exact else likeness(row[here].text, word)
+        said = _spoken_digits().get(row[here].text, row[here].text) if word.isdigit() else row[here].text
+        alike = 4 * (said == word) if row[here].kind == "number" or word.isdigit() else likeness(said, word)
         if not alike:
             return None
         worst, here = min(worst, alike), here + 1
     return here - place, worst
+
+
+@cache
+def _spoken_digits() -> dict[str, str]:
+    """Number word -> its figure, for "block two" of somebody who has a block 2."""
+    small = [term for language in LANGUAGES for term in terms(language) if term.tag in ("small", "one")]
+    articles = ("a", "an", "un", "una")
+    return {one.words[0]: one.value for one in small if len(one.words) == 1 and one.words[0] not in articles}
 
 
 def _partly_named(row: Row, place: int, telling: dict[str, str]) -> tuple[str, int] | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
@@ -12,6 +14,8 @@ from bot.understand.statements import Rain, Statement, Unclear
 _OF_WHAT_COMES = words.named("of_what_comes")
 _SOME = words.named("some")
 _IN_GAUGE = words.named("in_gauge")
+_BY_NIGHT = words.named("by_night")
+_NOON = 12
 _PARTS = 16
 _MOST_IN_GAUGE = 6.0
 _MOST_INCHES = 20.0
@@ -41,8 +45,9 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     if _is_doubtful(found, clause):
         return [Unclear(text=state.text[clause.start : clause.end])]
     made: list[Statement] = []
+    by_night = clause.says(*_BY_NIGHT) and state.context.now.hour < _NOON
     for depth_mm, when in found:
-        when = when or state.head_day
+        when = when or state.head_day or (When(state.today - timedelta(days=1)) if by_night else None)
         if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
@@ -214,4 +219,5 @@ def _is_none(clause: Clause) -> bool:
         "empty", "vacio", "dry", "seco"
     ):
         return True
-    return clause.has("neg") and not clause.has("since") and not clause.says(*_SOME)
+    since = clause.has("since") and clause.has("date", "slash", "month")
+    return clause.has("neg") and not since and not clause.says(*_SOME)

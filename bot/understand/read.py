@@ -206,12 +206,11 @@ def _says_something(clause: Clause) -> bool:
     telling = [item for item in clause.every(*_TELLING) if not _is_stretch_of_time(item)]
     if clause.asks or is_question(clause) or telling or (clause.has("rod") and clause.has("neg", "plan")):
         return True
-    others = [
-        item for item in clause.items if item.kind not in ("one", "thing", "plot", "name", "all") and len(item.text) > 3
-    ]
+    others = [item for item in clause.items if item.kind not in _NAMING and len(item.text) > 3]
     return clause.has("plot", "name") and bool(others)
 
 
+_NAMING = ("one", "thing", "plot", "name", "all", "said")
 _CHATTER = lists.named("chatter")
 
 

@@ -53,7 +53,7 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
     mild = any(fit.value == "undo" for fit in found)  # taking one entry back can be mended, forgetting all cannot
     found.sort(key=lambda fit: fit.value == "help" or (mild and fit.value == "forget"))
     for fit in _outermost(found):
-        if fit.value == "other" and _is_of_day(fit, clause):
+        if (fit.value == "other" and _is_of_day(fit, clause)) or (fit.value == "help" and _is_thanks(fit, clause)):
             continue
         ordered = fit.tag == "order" and _is_order(fit, clause, question=question)
         if ordered or (fit.tag == "ask" and question and not clause.has("pest")):
@@ -76,6 +76,13 @@ def _is_of_day(fit: Fit, clause: Clause) -> bool:
     start, end = spelled[fit.start][1], spelled[fit.end - 1][2]
     dated = any(item.start <= start and end <= item.end for item in clause.every("date"))
     return dated or (fit.start > 0 and spelled[fit.start - 1][0] in _DAYS)
+
+
+def _is_thanks(fit: Fit, clause: Clause) -> bool:
+    """ "gracias por la ayuda" asks for none."""
+    spelled = clause.spelled()
+    start, end = spelled[fit.start][1], spelled[fit.end - 1][2]
+    return any(item.start <= start and end <= item.end for item in clause.every("chat"))
 
 
 _DAYS = words.named("days_before_part")

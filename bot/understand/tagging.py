@@ -106,7 +106,7 @@ def label(row: Row, place: int) -> tuple[Item, int] | None:
         )
     if name is None or not (item.kind == "instrument" or item.is_mark("#")):
         return None
-    here = place + 2 + (text_at(row, place + 2) in (":", "=", "-", "is", "reads", "says"))
+    here = place + 2 + (text_at(row, place + 2) in (":", "=", "-", "is") or kind_at(row, place + 2) == "reads")
     numbered = name.kind == "number" and name.value <= _MOST_LABELS and name.text.isdigit()
     lettered = len(name.text) == 1 and name.text.isalpha() and item.kind == "instrument"
     if not (numbered or lettered) or kind_at(row, here) != "number" or starts_unit(row, place + 2):
@@ -230,8 +230,8 @@ def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 def about(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "como 40" asks nothing: it is about forty."""
-    asks = row[place].text == "como" and kind_at(row, place + 1) in ("number", "quantity")
+    """ "como 40" and "hay 24 arboles" ask nothing."""
+    asks = row[place].text in ("como", "hay") and kind_at(row, place + 1) in ("number", "quantity")
     return (replace(row[place], kind="word"), 1) if asks else None
 
 

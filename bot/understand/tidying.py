@@ -7,18 +7,29 @@ from dataclasses import replace
 from bot.understand import words as lists
 from bot.understand.items import Row
 from bot.understand.state import State
-from bot.understand.statements import Reading, Sign, Statement, Unclear
+from bot.understand.statements import Rain, Reading, Sign, Statement, Unclear, Watering
 
 
 def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
     """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
     made = _without_doubles(made, state.tested, layered=any(item.text in _LAYERS for item in row))
+    made = _without_falling(made, row, state)
     if state.depth_for_all_cm is not None:
         made = [_with_depth(statement, state.depth_for_all_cm) for statement in made]
     made = [_with_temperature(statement, state.soil_temp_c) for statement in made]
     if made and all(isinstance(statement, Unclear) for statement in made) and state.sentence <= 0:
         return [Unclear(text=state.text.strip())]
     return made
+
+
+def _without_falling(made: list[Statement], row: Row, state: State) -> list[Statement]:
+    """ "its raining now, watered 20 min yesterday": rain that still falls has no amount yet; beside a report it is none."""
+    falls = any(item.text in _FALLING for item in row)
+    rest = [one for one in made if not (isinstance(one, Rain) and one.depth_mm is None and one.on == state.today)]
+    return rest if falls and any(isinstance(one, Reading | Watering) for one in rest) else made
+
+
+_FALLING = lists.named("falling")
 
 
 def _without_doubles(made: list[Statement], tested: set[str], *, layered: bool) -> list[Statement]:

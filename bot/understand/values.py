@@ -197,6 +197,7 @@ def _heads_value(clause: Clause, item: Item, after: Item | None) -> bool:
     if after is None or not (after.kind == "reads" or after.text in ("is", "was", "esta", "es", ":", "=")):
         return False
     place = clause.items.index(item) + 2
+    place += place < len(clause.items) and clause.items[place].text == "en"  # "el de 24 estaba en 30"
     told = clause.items[place] if place < len(clause.items) else None
     return told is not None and (told.kind == "number" or (told.kind == "quantity" and told.value.dimension in VALUES))
 

@@ -104,6 +104,8 @@ def _is_report(clause: Clause) -> bool:
     if clause.has("watered"):
         return True
     amounts = clause.quantities("duration", "volume")
+    if clause.has("sign") and amounts and all(_is_no_amount(clause, amount) for amount in amounts):
+        return False  # "got runoff after 6 min"
     if clause.has("gave") and (amounts or _gave_water(clause)):
         return True
     if (
@@ -126,7 +128,9 @@ def _is_report(clause: Clause) -> bool:
         return False
     if clause.has("plan", "chat") or _lies_ahead(clause):
         return False
-    strange = [item for item in clause.items if item.kind == "word" and not _is_everyday(item)]
+    strange = [
+        item for item in clause.items if item.kind == "word" and not _is_everyday(item) and item.text not in _ONE_MORE
+    ]
     if not clause.has(*_CUES, "each"):
         strange += [
             item
@@ -134,6 +138,9 @@ def _is_report(clause: Clause) -> bool:
             if item.kind == "word" and len(item.text) > 3 and item.text not in _AFTER_A_VALUE
         ]
     return not strange or (clause.has("method", "water") and len(strange) < 3)
+
+
+_ONE_MORE = words.named("so_long")
 
 
 def _may_stand_in_it(clause: Clause) -> bool:

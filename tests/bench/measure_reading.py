@@ -1,6 +1,6 @@
 """Measure the reader of messages on files of messages with their right readings. Run by hand; no test.
 
-    python tests/bench/measure_reading.py fixtures/messages/held_en.jsonl --open --show
+    python tests/bench/measure_reading.py fixtures/messages/fresh_en.jsonl --open --show
 
 Prints the share of messages read exactly right, by group, and precision and recall over single statements.
 Texts of messages marked `kept` are never shown: they stay an honest measure only while nobody reads them.
