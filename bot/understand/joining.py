@@ -97,7 +97,7 @@ def joins(before: Row, piece: Row) -> bool:
         return False
     if any(item.kind in ("number", "slash") for item in piece):
         if about == "watering":
-            return not any(item.kind in ("at", "plot") for item in piece) and not any(
+            return not any(item.kind in ("at", "plot", "reads") for item in piece) and not any(
                 is_amount(item) for item in before
             )
         if about == "rain":

@@ -256,7 +256,12 @@ def number_range(row: Row, place: int) -> tuple[Item, int] | None:
     ):
         return None
     stretch = row[place : first + 3]
+    if from_word and text_at(row, place - 1) in _CAME_FROM:
+        return joined("number", high.value, stretch), len(stretch)  # "went from 40 to 55": it is at 55
     return joined("number", (low.value + high.value) / 2, stretch), len(stretch)
+
+
+_CAME_FROM = words.named("came_from")
 
 
 def _is_spoken_range(row: Row, place: int) -> bool:

@@ -133,7 +133,7 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         return True
     if before is not None and before.is_mark("'", '"') and item.glued:
         return True
-    if before is not None and before.text in _WAS and _is_of_before(clause, item):
+    if before is not None and _was(before, clause) and _is_of_before(clause, item):
         return True
     if after is not None and (
         after.kind in ("water", "times") or (after.kind == "word" and after.text not in _AFTER_A_VALUE)
@@ -160,13 +160,24 @@ _AT_AN_HOUR = words.named("at_an_hour")
 _LAST_HOUR = 12
 
 
+def _was(before: Item, clause: Clause) -> bool:
+    """ "was 45", "estaba en 45"."""
+    place = clause.items.index(before)
+    return before.text in _WAS or (before.text == "en" and place > 0 and clause.items[place - 1].text in _WAS)
+
+
 def _is_of_before(clause: Clause, item: Item) -> bool:
     """ "47 (was 30)": what a probe showed at no day that is told, beside what it shows now."""
     told = [one for one in clause.every("number") if one is not item]
+    present = next((one for one in clause.every("date") if one.text in _AT_PRESENT), None)
+    alone = len(clause.every("date")) == 1
+    if present is not None and alone and item.start < present.start and any(one.start > present.start for one in told):
+        return True  # "was 45 now 52"
     return bool(told) and told[0].start < item.start and not clause.has("date") and not clause.quantities()
 
 
 _WAS = words.named("was")
+_AT_PRESENT = words.named("at_present")
 
 
 def _other_figure(item: Item, clause: Clause) -> bool:

@@ -99,13 +99,11 @@ def _statement(event: _Event, when: When | None, plot: str | None, state: State)
 
 def _is_report(clause: Clause) -> bool:
     """A verb of watering, or an amount of time or water with nothing strange beside it."""
-    if clause.says(*_NOT_WATER) or clause.says(*_SOMEBODY_ELSE):
+    if _is_of_other_work(clause):
         return False
     if clause.has("watered"):
         return True
     amounts = clause.quantities("duration", "volume")
-    if clause.has("sign") and amounts and all(_is_no_amount(clause, amount) for amount in amounts):
-        return False  # "got runoff after 6 min"
     if clause.has("gave") and (amounts or _gave_water(clause)):
         return True
     if (
@@ -128,18 +126,29 @@ def _is_report(clause: Clause) -> bool:
         return False
     if clause.has("plan", "chat") or _lies_ahead(clause):
         return False
-    strange = [
-        item for item in clause.items if item.kind == "word" and not _is_everyday(item) and item.text not in _ONE_MORE
-    ]
-    if not clause.has(*_CUES, "each"):
-        strange += [
-            item
-            for item in clause.items
-            if item.kind == "word" and len(item.text) > 3 and item.text not in _AFTER_A_VALUE
-        ]
+    strange = _strange(clause)
     return not strange or (clause.has("method", "water") and len(strange) < 3)
 
 
+def _is_of_other_work(clause: Clause) -> bool:
+    """ "2 hours of mulching", "took me 45 minutes to fix the drip", "got runoff after 6 min"."""
+    if clause.says(*_NOT_WATER) or clause.says(*_SOMEBODY_ELSE):
+        return True
+    amounts = clause.quantities("duration", "volume")
+    after = bool(amounts) and all(_is_no_amount(clause, amount) for amount in amounts)
+    return (clause.has("sign") and after) or (clause.says(*_TOOK) and not clause.has("watered", "water"))
+
+
+def _strange(clause: Clause) -> list[Item]:
+    """The words beside an amount that may make it one of something else."""
+    said = [item for item in clause.items if item.kind == "word" and item.text not in _ONE_MORE]
+    strange = [item for item in said if not _is_everyday(item)]
+    if not clause.has(*_CUES, "each"):
+        strange += [item for item in said if len(item.text) > 3 and item.text not in _AFTER_A_VALUE]
+    return strange
+
+
+_TOOK = words.named("took")
 _ONE_MORE = words.named("so_long")
 
 

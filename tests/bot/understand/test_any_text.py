@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -45,7 +46,9 @@ def test_any_text_is_read(text: str) -> None:
 def test_any_row_of_trade_words_is_read_and_written_as_json(text: str) -> None:
     understood = read(text, _CONTEXT)
     form = understood_to_json(understood)
-    assert tuple(statements.statement_from_json(one) for one in form["statements"]) == understood.statements
+    again = tuple(statements.statement_from_json(one) for one in form["statements"])
+    assert [type(one) for one in again] == [type(one) for one in understood.statements]
+    assert understood_to_json(replace(understood, statements=again)) == form  # numbers are written to a tenth
 
 
 @settings(deadline=None)
