@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
 import numpy as np
 
@@ -50,27 +51,31 @@ class Scene:
 
 Events = tuple[Observation, ...]
 
-# Beliefs by all that went into them: each plot's last whole week and last morning, the one asked for longest ago first; some
-# 5 kB each (measured in tests/bench/bench_advice.py).
+# Beliefs by all that went into them: each plot's last whole week, the one asked for longest ago first; some 5 kB each (measured
+# in tests/bench/bench_advice.py).
 KNOWN: dict[tuple[Scene, tuple[Day, ...], Events], Belief] = {}
+# The last morning of each plot, which is told from its like by what was reported of it first.
+MORNINGS: dict[tuple[Scene, Events], tuple[tuple[Day, ...], Events, Belief]] = {}
 _MOST_KNOWN = 8192
+_TELL_APART = 3
 
 
 def this_morning(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
     """The estimate after `days`, oldest first without gaps, with the events of those days."""
-    key = (scene, days, events)
-    belief = KNOWN.pop(key, None)
-    if belief is None:
+    plot = (scene, events[:_TELL_APART])
+    held = MORNINGS.pop(plot, None)
+    if held is None or held[:2] != (days, events):
         whole = _weeks_end(days)
-        belief = _carry(scene, _remembered(scene, days[:whole], _through(events, days[:whole])), days[whole:], events)
-    return _remember(key, belief)
+        week = _remembered(scene, days[:whole], _through(events, days[:whole]))
+        held = (days, events, _carry(scene, week, days[whole:], events))
+    MORNINGS[plot] = held
+    _drop_oldest(MORNINGS)
+    return held[2]
 
 
-def _remember(key: tuple[Scene, tuple[Day, ...], Events], belief: Belief) -> Belief:
-    KNOWN[key] = belief
-    if len(KNOWN) > _MOST_KNOWN:
-        KNOWN.pop(next(iter(KNOWN)), None)
-    return belief
+def _drop_oldest(held: dict[Any, Any]) -> None:
+    if len(held) > _MOST_KNOWN:
+        held.pop(next(iter(held)), None)
 
 
 def _weeks_end(days: tuple[Day, ...]) -> int:
@@ -94,7 +99,9 @@ def _remembered(scene: Scene, days: tuple[Day, ...], events: Events) -> Belief:
             belief = _carry(scene, beginning(scene.root.zone, scene.start), days, events)
         else:
             belief = _carry(scene, earlier, week, events)
-    return _remember(key, belief)
+    KNOWN[key] = belief
+    _drop_oldest(KNOWN)
+    return belief
 
 
 def _carry(scene: Scene, belief: Belief, days: tuple[Day, ...], events: Events) -> Belief:

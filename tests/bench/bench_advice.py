@@ -37,6 +37,7 @@ def _ask(case: Season) -> None:
 
 def _forget() -> None:
     season.KNOWN.clear()
+    season.MORNINGS.clear()
     _scene.cache_clear()
 
 

@@ -143,9 +143,11 @@ def test_late_and_retracted_reports_and_any_order_of_questions_answer_as_a_full_
     case = drawn(seed, days=60)
     versions = [case, *_retold(case, random.Random(seed))]
     season.KNOWN.clear()
+    season.MORNINGS.clear()
     warm = {at: _advice(versions[at]) for at in random.Random(seed + 1).sample(range(len(versions)), len(versions))}
     for at, version in enumerate(versions):
         season.KNOWN.clear()
+        season.MORNINGS.clear()
         assert _advice(version) == warm[at]
 
 
