@@ -26,6 +26,33 @@ _GROUP_WORDS = {
     "vegetable": ("cabbage", "greens", "beans", "lettuce", "verdura"),
 }
 
+# Words beside a plant's name that change no plant: of its age, size and owner, and of its kind.
+_BESIDE = (
+    *("a", "an", "the", "my", "our", "new", "old", "big", "large", "young", "little", "small", "tall"),
+    *(
+        "un",
+        "una",
+        "el",
+        "la",
+        "los",
+        "las",
+        "de",
+        "mi",
+        "mis",
+        "nuestro",
+        "nuestra",
+        "nuevo",
+        "nueva",
+        "viejo",
+        "vieja",
+    ),
+    *("grande", "joven", "chico", "chica", "pequeno", "pequena"),
+)
+_KINDS = (
+    *("tree", "trees", "bush", "bushes", "plant", "plants", "vine", "vines"),
+    *("arbol", "arboles", "arbolito", "planta", "plantas", "mata", "matas"),
+)
+
 
 @dataclass(frozen=True)
 class Match:
@@ -63,6 +90,9 @@ def find(name: str, language: str, tables: Tables) -> Match:
     for among in known:
         if ids := among.whole(name):
             return _matched(ids, "exact")
+    for among in known:
+        if ids := among.whole(_alone(name)):
+            return _matched(ids, "exact")
     near = max((hit for among in known for hit in among.nearest(name, 1)), key=lambda hit: hit[1], default=None)
     if near:
         return Match(near[0], "near")
@@ -71,6 +101,14 @@ def find(name: str, language: str, tables: Tables) -> Match:
         if ids and not tables.plants[ids[0]].generic:
             return _matched(ids, "near")
     return Match(_group(name), "unknown", _most_like(name, known))
+
+
+def _alone(name: str) -> str:
+    """A name without the words beside it: `oak` of `new oak tree`; where there are none but those, its kind: `tree`."""
+    said = plain(name).split()
+    return " ".join(word for word in said if word not in _BESIDE + _KINDS) or next(
+        (word for word in said if word in _KINDS), ""
+    )
 
 
 def _matched(ids: tuple[str, ...], how: str) -> Match:

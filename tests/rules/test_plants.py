@@ -73,6 +73,25 @@ def test_names_that_mean_two_plants_are_asked_about(name: str, choices: set[str]
 
 
 @pytest.mark.parametrize(
+    ("name", "language", "plant"),
+    [
+        ("new oak tree", "en", "tree"),
+        ("big oak", "en", "tree"),
+        ("old maple", "en", "tree"),
+        ("ash tree", "en", "tree"),
+        ("young tree", "en", "tree"),
+        ("my little lemon tree", "en", "lemon"),
+        ("roble viejo", "es", "tree"),
+        ("mi duraznero nuevo", "es", "peach"),
+        ("un árbol joven", "es", "tree"),
+    ],
+)
+def test_words_of_age_size_and_owner_hide_no_plant(name: str, language: str, plant: str) -> None:
+    match = find(name, language, TABLES)
+    assert (match.how, match.plant) == ("exact", plant)
+
+
+@pytest.mark.parametrize(
     ("name", "group"),
     [
         ("ginkgo tree", "tree"),
