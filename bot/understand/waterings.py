@@ -58,6 +58,7 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         and state.context.now.hour < _NOON
     ):
         events[-1].when = When(state.today - timedelta(days=1))
+    events = _without_summary(events)
     _share(events, state, clause)
     _repeat(events, clause)
     note_run(clause, state)
@@ -74,6 +75,17 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         plot = next((one.plot for one in made if isinstance(one, Watering)), None)
         made.append(Fact(about="flow_l_h", value=flow[0].value.value, plot=plot))
     return made
+
+
+def _without_summary(events: list[_Event]) -> list[_Event]:
+    """ "lawn 15 min, peaches 2 hr, both yesterday": what only sums up the plots just told gives them its day."""
+    last, before = events[-1], events[:-1]
+    told = [name for event in before if event.amounts() for name in event.plots]
+    if len(before) < 2 or last.amounts() or last.inherited or sorted(last.plots) != sorted(told):
+        return events
+    for event in before:
+        event.when = event.when or last.when
+    return before
 
 
 def _repeat(events: list[_Event], clause: Clause) -> None:
@@ -314,6 +326,11 @@ def _share(events: list[_Event], state: State, clause: Clause) -> None:
         for event in events[:-1]:
             event.minutes, event.depth_mm = events[-1].minutes, events[-1].depth_mm
             event.litres, event.litres_each = events[-1].litres, events[-1].litres_each
+    if len(clause.every("watered", "gave")) <= 1 and events[0].amounts() and _are_days(events):
+        for event in events[1:]:
+            if not event.amounts() and event.inherited:  # "20 min tues and thurs": on either day
+                event.minutes, event.depth_mm = events[0].minutes, events[0].depth_mm
+                event.litres, event.litres_each = events[0].litres, events[0].litres_each
     if events[-1].when is not None:
         for event in events:
             event.when = event.when or events[-1].when

@@ -1,4 +1,4 @@
-"""When things were planted, what stops roots, how they are watered, and other facts told in few words."""
+"""Plantings, what stops roots, equipment and figures told in few words, as people text them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import datetime
 
 import pytest
 
-from bot.understand import Context, Fact, Rain, Unclear, Watering, read
+from bot.understand import Context, Fact, Rain, Reading, Unclear, Watering, read
 
 CONTEXT = Context(now=datetime(2026, 7, 15, 9, 30), plots=("peaches", "tomatoes"), units="us", probe="tension")
 
@@ -44,3 +44,39 @@ def test_rain_that_still_falls_is_no_rain_beside_a_watering() -> None:
     told = read("its raining now, watered 20 min yesterday", CONTEXT).statements
     assert [type(one) for one in told] == [Watering]
     assert [type(one) for one in read("it's raining right now!", CONTEXT).statements] == [Rain]
+
+
+def test_an_amount_told_once_for_two_days_is_that_of_either() -> None:
+    told = read("the peaches got 20 min tues and thurs", CONTEXT).statements
+    assert [one.minutes for one in told if isinstance(one, Watering)] == [20.0, 20.0]
+
+
+def test_a_day_told_for_both_plots_at_the_end_is_no_further_watering() -> None:
+    told = read("tomatoes 15 min, peaches 2 hr, both yesterday", CONTEXT).statements
+    assert [(one.plot, one.minutes) for one in told if isinstance(one, Watering)] == [
+        ("tomatoes", 15.0),
+        ("peaches", 120.0),
+    ]
+    assert len(told) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "values"),  # what the probe shows now; what it showed before, at no day told, is no reading of today
+    [
+        ("peaches went from 40 to 55", [55.0]),
+        ("los duraznos pasaron de 40 a 55", [55.0]),
+        ("was 45 now 52", [52.0]),
+        ("was 60 yesterday now 35", [60.0, 35.0]),
+        ("the 12 inch was showing 48 and the 24 was at 30", [48.0, 30.0]),
+        ("el sensor 1 da 40 y el sensor 2 da 55", [40.0, 55.0]),
+    ],
+)
+def test_a_figure_counts_for_what_it_is(text: str, values: list[float]) -> None:
+    assert [one.value for one in read(text, CONTEXT).statements if isinstance(one, Reading)] == values
+
+
+def test_work_on_the_equipment_is_no_watering() -> None:
+    assert not any(
+        isinstance(one, Watering)
+        for one in read("took me 45 minutes to fix the drip on the peaches", CONTEXT).statements
+    )
