@@ -79,13 +79,13 @@ def trait(plot: Plot, name: str, tables: Tables) -> Delivery:
 
 
 def rate_mm_h(plot: Plot, tables: Tables) -> Rate | None:
-    """The best known rate: told; else from flow and area; else the usual one of a way of watering that is known."""
+    """The best known rate: told; else from flow and area; else the usual one of the way of watering, but a can has none."""
     if plot.rate_mm_h is not None and believable_rate(plot.rate_mm_h, plot, tables):
         return Rate(plot.rate_mm_h, plot.rate_source or "label")
     by_flow = _rate_by_flow(plot, tables)
     if by_flow is not None and believable_rate(by_flow.mm_h, plot, tables):
         return by_flow
-    if plot.method is None and not plot.emitters_each:
+    if plot.method in (None, "can") and not plot.emitters_each:
         return None
     usual = trait(plot, "rate_mm_h", tables)
     low_mm_h = max(usual.low or 0.0, usual.value / _TIMES)
@@ -233,8 +233,13 @@ def litres(depth_mm: float, plot: Plot, tables: Tables) -> float | None:
 
 
 def litres_each(depth_mm: float, plot: Plot, tables: Tables) -> float | None:
-    """The water of a gross depth for each plant; None where plants are not counted or the ground is not known. [L]"""
-    in_all = litres(depth_mm, plot, tables)
+    """The water of a gross depth for each plant; None where plants are not counted or the ground is not known. [L]
+
+    A can pours it at the plant: then the ground that is usual for its kind serves.
+    """
+    in_all, each_m2 = litres(depth_mm, plot, tables), _area_each_m2(plot, tables)
+    if in_all is None and plot.method == "can" and each_m2:
+        return litres_over(depth_mm, each_m2)
     if in_all is None or not (plot.count or plot.emitters_each):
         return None
     return in_all / (plot.count or 1)

@@ -28,30 +28,14 @@ _GROUP_WORDS = {
 
 # Words beside a plant's name that change no plant: of its age, size and owner, and of its kind.
 _BESIDE = (
-    *("a", "an", "the", "my", "our", "new", "old", "big", "large", "young", "little", "small", "tall"),
-    *(
-        "un",
-        "una",
-        "el",
-        "la",
-        "los",
-        "las",
-        "de",
-        "mi",
-        "mis",
-        "nuestro",
-        "nuestra",
-        "nuevo",
-        "nueva",
-        "viejo",
-        "vieja",
-    ),
-    *("grande", "joven", "chico", "chica", "pequeno", "pequena"),
-)
+    "a", "an", "the", "my", "our", "new", "old", "big", "large", "young", "little", "small", "tall",
+    "un", "una", "el", "la", "los", "las", "de", "mi", "mis", "nuestro", "nuestra", "nuevo", "nueva", "viejo", "vieja",
+    "grande", "joven", "chico", "chica", "pequeno", "pequena",
+)  # fmt: skip
 _KINDS = (
-    *("tree", "trees", "bush", "bushes", "plant", "plants", "vine", "vines"),
-    *("arbol", "arboles", "arbolito", "planta", "plantas", "mata", "matas"),
-)
+    "tree", "trees", "bush", "bushes", "plant", "plants", "vine", "vines",
+    "arbol", "arboles", "arbolito", "planta", "plantas", "mata", "matas",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)

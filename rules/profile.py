@@ -29,6 +29,8 @@ _POT_SOIL = "loam"
 _USE_MM = 5.0
 # Turns that a person or a timer can be asked for in a day (our judgement).
 _MOST_TURNS = 6
+# Who stands there with the hose or carries the can comes back twice at most (our judgement).
+_MOST_TURNS_BY_HAND = 3
 # The refill before winter is for the last five weeks in leaf (our judgement).
 _LAST_REFILL = timedelta(weeks=5)
 # Believed depleted at the start of a record, as a share of what is allowed: half way to the limit, give or take.
@@ -172,7 +174,8 @@ class Profile:
     def _most_minutes(self) -> float | None:
         """What can be run in a day in turns that don't run off; None where nothing runs off."""
         longest = delivery.longest_turn(self.plot, self.rate.mm_h, self.tables) if self.rate else None
-        return None if longest is None else float(_MOST_TURNS * longest)
+        turns = _MOST_TURNS_BY_HAND if self.plot.method in ("hose", "can") else _MOST_TURNS
+        return None if longest is None else float(turns * longest)
 
 
 def _rounded(litres: float | None) -> float | None:
@@ -330,7 +333,7 @@ def _asks(plot: Plot, rate: delivery.Rate | None) -> str | None:
         return "place"
     if plot.soil is None and plot.container_litres is None:
         return "soil"
-    if plot.container_litres is None and rate is None:
+    if plot.container_litres is None and plot.method != "can" and rate is None:
         return "method" if plot.method is None else "rate"
     return None
 
