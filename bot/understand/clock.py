@@ -121,6 +121,7 @@ _TURNED_ON = words.named("turned_on")
 _TURNED_OFF = words.named("turned_off")
 _BESIDE_CLOCK = words.named("beside_clock")
 _FARTHEST = 9
+_LAST_HOUR = 24
 _PASSED = frozenset({"mark", "method", "plot", "all", "water", "thing", "name", "emitter", "at", "date", "daypart"})
 
 
@@ -153,7 +154,8 @@ def _clock_after(row: Row, place: int, allowed: frozenset[str]) -> int | None:
 def _time_at(row: Row, place: int) -> tuple[float, str]:
     item = row[place]
     if item.kind == "number":
-        return float(item.value) * 60, ""
+        hours, minutes = divmod(float(item.value), 100) if item.value > _LAST_HOUR else (float(item.value), 0.0)
+        return hours * 60 + minutes, ""  # "eight thirty" is heard as 830
     half = (
         "pm"
         if "p" in item.text.replace("pm", "p").split()[-1]
