@@ -9,11 +9,11 @@ from datetime import datetime
 from flask import abort, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from bot.errors import NoSuchPerson
+from bot.errors import NoSuchPerson, StoreError
 from bot.line import Line
 from bot.local_time import local
 from bot.office.forecast import Forecast
-from bot.store import Colleague, Person, Store
+from bot.store import Colleague, Person, Store, StoredPlot
 from bot.visit import Office
 from bot.workers import Health
 from rules.tables import Tables
@@ -80,6 +80,16 @@ class Caller:
         if not self.may("specialist") and not self.store.overview.on_desks(person, self.colleague.desks):
             abort(403)
         return person
+
+    def plot(self, person: Person, id: int) -> StoredPlot:
+        """The plot of this page, which must be the person's."""
+        try:
+            plot = self.store.plots.by_id(id)
+        except StoreError:
+            abort(404)
+        if plot.person != person.id:
+            abort(404)
+        return plot
 
     def local(self, person: Person) -> datetime:
         """The time where the person is."""

@@ -9,7 +9,7 @@ from datetime import date
 from flask import Response, abort, request
 from flask.typing import ResponseReturnValue
 
-from bot.errors import FileError, StoreError
+from bot.errors import FileError
 from bot.graph import traces as trace_graph
 from bot.graph.look import OFFICE, PHONE, PRINT
 from bot.logger.columns import ORDERS, UNITS, Column, Layout
@@ -160,13 +160,7 @@ def _layout() -> Layout:
 
 def _whose(caller: Caller, id: int, plot: int) -> tuple[Person, StoredPlot]:
     who = caller.person(id)
-    try:
-        mine = caller.store.plots.by_id(plot)
-    except StoreError:
-        abort(404)
-    if mine.person != who.id:
-        abort(404)
-    return who, mine
+    return who, caller.plot(who, plot)
 
 
 def _traced(caller: Caller, who: Person, mine: StoredPlot) -> Traced | None:

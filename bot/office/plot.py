@@ -9,7 +9,6 @@ from typing import Any
 from flask import abort, request
 from flask.typing import ResponseReturnValue
 
-from bot.errors import StoreError
 from bot.office import fact_fields
 from bot.office.drawn import drawn
 from bot.office.fact_fields import FIELDS
@@ -23,7 +22,7 @@ _LONGEST_NAME = 60
 def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
     """The page."""
     who = caller.person(id)
-    mine = _plot(caller, who, plot)
+    mine = caller.plot(who, plot)
     messages = {each.id: each for each in caller.store.messages.of(who)}
     advices = caller.store.advices.of(mine, at_most=200)
     return caller.page(
@@ -46,7 +45,7 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
 def change_plot(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     """Set the facts that the form changes, each with who did it."""
     who = caller.person(id)
-    mine = _plot(caller, who, plot)
+    mine = caller.plot(who, plot)
     fields = _Fields(caller, who, mine)
     try:
         changed = fact_fields.changes(
@@ -84,7 +83,7 @@ def advice(caller: Caller, id: int, advice: int) -> ResponseReturnValue:
         "advice",
         drawn=drawn(caller, who, given),
         person=who,
-        plot=_plot(caller, who, given.plot),
+        plot=caller.plot(who, given.plot),
         given=given,
         figures=_figures(given),
         facts={name: value for name, value in asdict(inputs.plot).items() if value not in (None, "", ())},
@@ -122,14 +121,6 @@ class _Fields:
 
     def allowed(self) -> dict[str, set[str]]:
         return {field.about: {id_ for id_, _ in self.choices(field)} for field in FIELDS if field.kind == "choice"}
-
-
-def _plot(caller: Caller, who: Person, id: int) -> StoredPlot:
-    try:
-        found = caller.store.plots.by_id(id)
-    except StoreError:
-        abort(404)
-    return found if found.person == who.id else abort(404)
 
 
 def _name(caller: Caller, who: Person, plot: StoredPlot) -> dict[str, Any]:

@@ -7,10 +7,9 @@ import io
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from flask import Response, abort, request
+from flask import Response, request
 from flask.typing import ResponseReturnValue
 
-from bot.errors import StoreError
 from bot.office.house import Caller
 from bot.store import Person, StoredPlot
 from bot.store.baselines import KINDS, Baseline
@@ -64,12 +63,7 @@ class Sheet:
 def record(caller: Caller, id: int, plot: int, problem: str = "") -> str:
     """The sheet of one plot."""
     who = caller.person(id)
-    try:
-        mine = caller.store.plots.by_id(plot)
-    except StoreError:
-        abort(404)
-    if mine.person != who.id:
-        abort(404)
+    mine = caller.plot(who, plot)
     year = _year(caller)
     sheet = _sheet(caller, who, mine, year)
     return caller.page(
@@ -80,9 +74,7 @@ def record(caller: Caller, id: int, plot: int, problem: str = "") -> str:
 def set_baseline(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     """Say what was put on before, and what water costs."""
     who = caller.person(id)
-    mine = caller.store.plots.by_id(plot)
-    if mine.person != who.id:
-        abort(404)
+    mine = caller.plot(who, plot)
     form = request.form
     kind, source = form.get("kind", ""), " ".join(form.get("source", "").split())[:200]
     try:
@@ -108,9 +100,7 @@ def set_baseline(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
 def plot_file(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     """One plot's waterings as a file."""
     who = caller.person(id)
-    mine = caller.store.plots.by_id(plot)
-    if mine.person != who.id:
-        abort(404)
+    mine = caller.plot(who, plot)
     sheet = _sheet(caller, who, mine, _year(caller))
     rows = (
         [
