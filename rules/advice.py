@@ -227,7 +227,9 @@ def _readings_before(events: tuple[Observation, ...], on: date) -> list[Reading]
 
 
 def _silent_days(events: tuple[Observation, ...], on: date) -> int:
-    """Days since a reading or a watering was last told; 0 where none ever was: then nothing is carried so far."""
+    """Days since a reading or a watering was last told; 0 for who never read anything: there the sum is all that is known."""
+    if not any(isinstance(each, Reading) for each in events):
+        return 0
     last = max((each.on for each in events if isinstance(each, Reading | Watering)), default=on)
     return (on - last).days
 

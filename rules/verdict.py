@@ -52,7 +52,7 @@ class Case:
         late: share of the members that suffer already.
         need_mm: what to put on, losses included, to reach the wanted level.
         yesterday_left: what the last reading of yesterday says, if any.
-        silent_days: days since a reading or a watering was last told.
+        silent_days: days since a reading or a watering was last told, of who ever read anything.
         given_today: at least what was asked, or nobody knows how much, was put on today after the last reading.
         reported: anything was ever reported of the plot; `soil_told`: a reading or a hand told of its soil in the last days.
         refill: these are the last weeks to fill the root zone before winter; `lower_left`: left in its lower layer.

@@ -71,5 +71,5 @@ def test_a_watering_that_was_advised_and_not_told_is_shown_as_that():
 
 
 def test_the_verdict_goes_with_it():
-    assert GRAPHS["empty"].verdict is Verdict.CHECK  # weeks without a word: long_silence
+    assert GRAPHS["empty"].verdict is Verdict.WATER
     assert GRAPHS["empty"].passed
