@@ -34,11 +34,9 @@ class OfficeTables:
 
         Raises: TableError, in a plain sentence with the column, when the change can't stand.
         """
-        others = [each for each in self._rows.in_force() if (each.table, each.row) != (table, row)]
-        return overlay(self._laid(others), {f"{table}.csv": _csv([(row, cells, reason)])})
+        return overlay(self._without(table, row), {f"{table}.csv": _csv([(row, cells, reason)])})
 
-    def without(self, table: str, row: str) -> Tables:
-        """The tables as they would stand without the office's change of that row. Raises: TableError, as above."""
+    def _without(self, table: str, row: str) -> Tables:
         return self._laid([each for each in self._rows.in_force() if (each.table, each.row) != (table, row)])
 
     def _laid(self, changes: Iterable[TableRow]) -> Tables:

@@ -4,5 +4,5 @@ text = table.decoded(data)
 frame = table.read(text)                  # every cell as text, the file's own columns
 columns.guessed(frame)                    # which column is what, to be looked at and set right once by a person
 series = readings.read(frame, layout)     # SI, one row a reading; odd rows apart, never dropped in silence
-story.told(series, ...)                   # when it was too early, in time or too late to water, and how deep it went
+traced.traced(store, person, plot, ...)   # when it was too early, in time or too late to water, and how deep it went
 """

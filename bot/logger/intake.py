@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
-from zoneinfo import ZoneInfo
 
 import pandas as pd
 
 from bot.errors import FileError
+from bot.local_time import local
 from bot.logger import columns, readings, table
 from bot.logger.columns import Layout
 from bot.logger.readings import Odd
@@ -88,9 +88,9 @@ class Intake:
         series = readings.read(table.read(table.decoded(data)), layout, zone, self._now())
         daily = readings.daily(series.frame, zone)
         now = self._clock()
-        local = now.astimezone().replace(tzinfo=None) if now.tzinfo else now
+        received_at = now.astimezone().replace(tzinfo=None) if now.tzinfo else now
         with self._store.transaction():
-            message = self._store.messages.keep(person, name, local, author="logger")
+            message = self._store.messages.keep(person, name, received_at, author="logger")
             assert message is not None  # it bears no id that could be here already
             new = self._add(plot, message, series.frame)
             days = self._keep_days(plot, message, daily, zone)
@@ -105,11 +105,10 @@ class Intake:
         What the estimate gets of a day is the first report of its morning; all reports of a day hang on one message.
         Raises: FileError.
         """
-        zone, now = _zone(person), self._clock()
-        local = now.astimezone(ZoneInfo(zone)).replace(tzinfo=None) if now.tzinfo else now
+        zone, now = _zone(person), local(self._clock(), person)
         with self._store.transaction():
-            id_ = f"sensors {plot.id} {local.date().isoformat()}"
-            message = self._store.messages.keep(person, "sensors", local, id=id_, author="logger")
+            id_ = f"sensors {plot.id} {now.date().isoformat()}"
+            message = self._store.messages.keep(person, "sensors", now, id=id_, author="logger")
             message = message or self._store.messages.seen(person, id_)
             assert message is not None
             new = self._add(plot, message, frame)

@@ -149,10 +149,10 @@ def county_file(caller: Caller) -> ResponseReturnValue:
 
 def _sheet(caller: Caller, who: Person, mine: StoredPlot, year: int) -> Sheet | None:
     """The season as all that the last advice of the year was made from; None where none was given."""
-    advices = [each for each in caller.store.advices.of(mine, at_most=400) if each.on.year == year]
-    if not advices:
+    last = caller.store.advices.last_of_year(mine, year)
+    if last is None:
         return None
-    inputs = caller.store.advices.inputs(advices[0])
+    inputs = caller.store.advices.inputs(last)
     if inputs.weather is None or not inputs.weather.past:
         return None
     # What was put on before the first thing told, nobody counted.

@@ -71,6 +71,14 @@ class Advices:
         found = self.of(plot, at_most=1)
         return found[0] if found else None
 
+    def last_of_year(self, plot: StoredPlot, year: int) -> StoredAdvice | None:
+        """The advice given last for the plot for a day of this year."""
+        row = self._database.row(
+            "SELECT * FROM advices WHERE person = ? AND plot = ? AND day BETWEEN ? AND ? ORDER BY id DESC LIMIT 1",
+            (plot.person, plot.id, f"{year:04}-01-01", f"{year:04}-12-31"),
+        )
+        return _advice(row) if row else None
+
     def of(self, plot: StoredPlot, at_most: int = 100) -> list[StoredAdvice]:
         """The advices given for the plot, newest first."""
         rows = self._database.rows(
