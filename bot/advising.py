@@ -8,18 +8,18 @@ from datetime import date, timedelta
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 
-from bot.changes import changes
-from bot.dialogue import Dialogue
 from bot.feeds.feed import Feed
 from bot.graph.draw import picture
 from bot.graph.season import Graph, graph
 from bot.graph.words import story
-from bot.replies import greeted
-from bot.retest import retest_due
-from bot.rod import check_due
 from bot.store import Inputs, StoredAdvice, StoredPlot
-from bot.totals import Totals, totals
-from bot.visit import Visit
+from bot.talk.changes import changes
+from bot.talk.dialogue import Dialogue
+from bot.talk.replies import greeted
+from bot.talk.retest import retest_due
+from bot.talk.rod import check_due
+from bot.talk.totals import Totals, totals
+from bot.talk.visit import Visit
 from bot.word.cautions import ON_PURPOSE
 from rules import advise
 from rules.history import history

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.errors import ConfigError
-from bot.visit import Office
+from bot.talk.visit import Office
 
 # Sent to the weather services, who ask who is calling.
 _CONTACT = "an office's dropline; contact its operator"

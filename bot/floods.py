@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from bot.message import Reply
-from bot.visit import Visit
+from bot.talk.visit import Visit
 
 # Common practice, no published source: nobody in good faith needs more.
 _IDLE_A_DAY = 10

@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.answers import Answerer
 from bot.conversation import conversation
 from bot.drawings import Drawings
 from bot.errors import BotError
@@ -27,12 +26,13 @@ from bot.links import Links
 from bot.local_time import local
 from bot.message import Conversation, Message, Reply
 from bot.office_tables import OfficeTables
-from bot.own_answers import Forgotten
 from bot.post import Post
 from bot.quiet import earliest
 from bot.store import Person, Store, StoredMessage, open_store
+from bot.talk.answers import Answerer
+from bot.talk.own_answers import Forgotten
+from bot.talk.visit import Office, Visit
 from bot.together import Together
-from bot.visit import Office, Visit
 from bot.word.say import Words
 from rules import tables as rule_tables
 from rules.errors import RulesError

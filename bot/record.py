@@ -11,15 +11,15 @@ from datetime import date
 from typing import Any
 
 from bot import places
-from bot.heard import Heard
-from bot.rod import learn, taught
-from bot.setup import plain
-from bot.slips import as_before, day_named, moved, taken_back
-from bot.sources import cans_told, measured, runoff_minutes, soil_source
 from bot.store import Kept, StoredFact, StoredPlot
-from bot.told import told
+from bot.talk.heard import Heard
+from bot.talk.rod import learn, taught
+from bot.talk.setup import plain
+from bot.talk.slips import as_before, day_named, moved, taken_back
+from bot.talk.sources import cans_told, measured, runoff_minutes, soil_source
+from bot.talk.told import told
+from bot.talk.visit import Visit
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
-from bot.visit import Visit
 from rules import plants
 from rules.delivery import believable_rate, doubtful_amount
 from rules.instruments import unusable

@@ -74,7 +74,9 @@ def given_today(about: Profile, need_mm: float, todays: tuple[Observation, ...])
     read = max((at for at, event in enumerate(todays) if isinstance(event, Reading)), default=-1)
     waterings = [event for event in todays[read + 1 :] if isinstance(event, Watering)]
     if about.tree_dose is not None:
-        return bool(waterings) and _reached([_litres_each(event, about) for event in waterings], about.asked_litres_each)
+        return bool(waterings) and _reached(
+            [_litres_each(event, about) for event in waterings], about.asked_litres_each
+        )
     net_mm = [about.scene.net_mm(event) for event in waterings]
     return bool(waterings) and (about.pot or _reached(net_mm, about.asked_mm(need_mm) * about.efficiency))
 

@@ -7,7 +7,7 @@ from threading import Event
 
 from bot import places
 from bot.line import Line
-from bot.visit import Office
+from bot.talk.visit import Office
 from bot.workers import Health
 from rules.terms import Day, Weather
 

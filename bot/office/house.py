@@ -14,7 +14,7 @@ from bot.line import Line
 from bot.local_time import local
 from bot.office.forecast import Forecast
 from bot.store import Colleague, Person, Store, StoredPlot
-from bot.visit import Office
+from bot.talk.visit import Office
 from bot.workers import Health
 from rules.tables import Tables
 

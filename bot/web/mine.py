@@ -12,8 +12,8 @@ from bot.errors import NoSuchPerson
 from bot.line import Line
 from bot.links import Links
 from bot.store import Kept, Person, StoredObservation, StoredPlot
-from bot.told import told
-from bot.visit import Office
+from bot.talk.told import told
+from bot.talk.visit import Office
 from bot.word import keeping
 from bot.word.say import Words
 from rules.terms import Plot

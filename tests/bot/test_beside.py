@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.beside import beside_the_job
+from bot.talk.beside import beside_the_job
 
 
 @pytest.mark.parametrize(

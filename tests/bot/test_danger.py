@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.danger import danger
+from bot.talk.danger import danger
 
 
 @pytest.mark.parametrize(

@@ -138,7 +138,7 @@ def test_what_breaks_is_answered_with_an_apology_in_the_persons_language(
     def broken(*_: Any, **__: Any) -> None:
         raise ValueError("secret detail")
 
-    monkeypatch.setattr("bot.answers.Recorder.keep", broken)
+    monkeypatch.setattr("bot.talk.answers.Recorder.keep", broken)
     (reply,) = text(line, "hola")
     assert "secret" not in reply.text
     assert reply.text.startswith("Disculpe")
@@ -148,7 +148,7 @@ def test_what_breaks_is_kept_and_handed_to_a_person(line: Line, monkeypatch: pyt
     def broken(*_: Any, **__: Any) -> None:
         raise ValueError
 
-    monkeypatch.setattr("bot.answers.Recorder.keep", broken)
+    monkeypatch.setattr("bot.talk.answers.Recorder.keep", broken)
     text(line, "45 cb at 12 in")
     person = line.store.people.known("sms", ANN)
     assert person is not None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bot.meter import leaks, metered
+from bot.talk.meter import leaks, metered
 
 
 @pytest.mark.parametrize(

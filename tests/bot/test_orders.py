@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.orders import Order, order
+from bot.talk.orders import Order, order
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bot.raining import raining_now
+from bot.talk.raining import raining_now
 
 NOW = [
     "its raining now",

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.setup import chosen, next_question, units_used
+from bot.talk.setup import chosen, next_question, units_used
 from rules.terms import Plot
 
 

@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 import pytest
 
-from bot.supposing import supposed
+from bot.talk.supposing import supposed
 from bot.understand.statements import Context
 
 CONTEXT = Context(now=datetime(2026, 7, 15, 9, 30), plots=("peaches", "lawn"), probe="tension")

@@ -86,7 +86,7 @@ def test_a_pile_with_one_that_breaks_keeps_all_and_hands_that_one_to_a_person(
 
     line._take_all([message(10, "555-0101")])
     with monkeypatch.context() as patched:
-        patched.setattr("bot.answers.Recorder.keep", broken)
+        patched.setattr("bot.talk.answers.Recorder.keep", broken)
         line._take_all([message(20, "555-0102"), message(30, "555-0103")])
     for sender in ("555-0101", "555-0102", "555-0103"):
         person = line.store.people.known("sms", sender)

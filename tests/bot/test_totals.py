@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from bot.totals import totals
+from bot.talk.totals import totals
 from rules.terms import PastDay
 
 

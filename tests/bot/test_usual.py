@@ -7,8 +7,8 @@ from datetime import date, datetime
 import pytest
 
 from bot.store import StoredObservation
+from bot.talk.usual import as_usual, usual
 from bot.understand.statements import Context
-from bot.usual import as_usual, usual
 
 CONTEXT = Context(now=datetime(2026, 7, 15, 9, 30), plots=("peaches", "lawn"), probe="tension")
 

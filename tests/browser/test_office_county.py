@@ -48,7 +48,9 @@ def county(browser: Browser) -> Iterator[tuple[Page, Desk]]:
 def test_a_colleague_walks_from_today_to_a_verdicts_working(county: tuple[Page, Desk]) -> None:
     page, desk = county
     people = desk.line.store.people.everyone()
-    advised = next(each for each in people for plot in desk.line.store.plots.of(each) if desk.line.store.advices.last(plot))
+    advised = next(
+        each for each in people for plot in desk.line.store.plots.of(each) if desk.line.store.advices.last(plot)
+    )
     page.get_by_role("link", name="People", exact=True).click()
     expect(page.get_by_role("heading", level=1)).to_be_visible()
     page.goto(re.sub(r"/people.*", f"/people/{advised.id}", page.url))

@@ -14,7 +14,7 @@ from bot.cli import main
 from bot.office.forecast import Forecast
 from bot.office.passwords import fits
 from bot.store import open_store
-from bot.visit import Office
+from bot.talk.visit import Office
 
 
 def test_the_page_tells_of_parts_queue_dead_letters_and_the_last_text(office: Desk) -> None:
@@ -69,7 +69,9 @@ def test_the_first_account_is_made_at_the_command_line(settings: Path, monkeypat
     store.close()
 
 
-@pytest.mark.parametrize(("name", "password"), [("Ines", "short"), ("Ines", "aaaaaaaaaaaaaaaa"), ("Ines", "ines is my name!")])
+@pytest.mark.parametrize(
+    ("name", "password"), [("Ines", "short"), ("Ines", "aaaaaaaaaaaaaaaa"), ("Ines", "ines is my name!")]
+)
 def test_a_poor_password_makes_no_first_account(
     settings: Path, monkeypatch: pytest.MonkeyPatch, name: str, password: str
 ) -> None:

@@ -123,7 +123,12 @@ def test_a_helper_changes_no_limits(office: Desk) -> None:
 
 def test_every_table_and_row_has_a_page(office: Desk) -> None:
     rosa = office.browser("rosa", "specialist")
-    for table, row in (("soils", "loam"), ("delivery", "drip.efficiency"), ("plants", "tomato"), ("restrictions", "new")):
+    for table, row in (
+        ("soils", "loam"),
+        ("delivery", "drip.efficiency"),
+        ("plants", "tomato"),
+        ("restrictions", "new"),
+    ):
         assert row in rosa.get(f"/office/limits/{table}") or row == "new"
         rosa.get(f"/office/limits/{table}/{row}")
         assert rosa.status == 200

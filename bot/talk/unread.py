@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.dialogue import Dialogue
-from bot.replies import greeted
-from bot.setup import plain, yes_or_no
-from bot.visit import Visit
+from bot.talk.dialogue import Dialogue
+from bot.talk.replies import greeted
+from bot.talk.setup import plain, yes_or_no
+from bot.talk.visit import Visit
 
 SHOWN = 60
 _THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})

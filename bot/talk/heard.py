@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from bot.rod import Learned
 from bot.store import StoredPlot
+from bot.talk.rod import Learned
 from bot.understand.statements import Fact, Reading, Statement
 from rules.can_test import CanTest
 

@@ -9,28 +9,28 @@ from typing import Any
 
 from bot import places, understand
 from bot.advising import Advisor
-from bot.asides import told_aside
-from bot.at_once import counts_at_once
-from bot.beside import beside_the_job, other_question
-from bot.danger import danger
-from bot.dialogue import FIRST_TEXTURE, Dialogue
-from bot.edits import asked_still, attempted, opened
 from bot.feeds.feed import Feed
-from bot.heard import Heard
-from bot.media import passed_on
 from bot.message import Reply
-from bot.ordered import carry_out
-from bot.orders import order
-from bot.own_answers import HANDLED, OwnAnswers, tapped
 from bot.record import ALL, Recorder
-from bot.replies import replies
-from bot.setup import plain, units_used
-from bot.speech import speak
 from bot.store import StoredPlot
-from bot.told import from_json
+from bot.talk.asides import told_aside
+from bot.talk.at_once import counts_at_once
+from bot.talk.beside import beside_the_job, other_question
+from bot.talk.danger import danger
+from bot.talk.dialogue import FIRST_TEXTURE, Dialogue
+from bot.talk.edits import asked_still, attempted, opened
+from bot.talk.heard import Heard
+from bot.talk.media import passed_on
+from bot.talk.ordered import carry_out
+from bot.talk.orders import order
+from bot.talk.own_answers import HANDLED, OwnAnswers, tapped
+from bot.talk.replies import replies
+from bot.talk.setup import plain, units_used
+from bot.talk.speech import speak
+from bot.talk.told import from_json
+from bot.talk.unread import SHOWN, nothing_said, say_beside, small_talk, unread_part
+from bot.talk.visit import Visit
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
-from bot.unread import SHOWN, nothing_said, say_beside, small_talk, unread_part
-from bot.visit import Visit
 from bot.word import keeping
 from rules import plants
 from rules.terms import Advice

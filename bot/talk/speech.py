@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bot.setup import plain
-from bot.visit import Visit
+from bot.talk.setup import plain
+from bot.talk.visit import Visit
 
 
 def speak(visit: Visit, language: str, text: str) -> None:

@@ -7,13 +7,13 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from bot import understand
-from bot.heard import Heard
-from bot.orders import order
 from bot.record import Recorder
-from bot.setup import plain
 from bot.store import StoredPlot
+from bot.talk.heard import Heard
+from bot.talk.orders import order
+from bot.talk.setup import plain
+from bot.talk.visit import Visit
 from bot.understand.statements import Watering
-from bot.visit import Visit
 from rules.terms import Advice, Verdict
 
 # "Done" answers an advice of today or yesterday.

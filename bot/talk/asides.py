@@ -6,17 +6,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from bot import understand, what_if
+from bot import understand
 from bot.advising import Advisor
-from bot.meter import leaks, metered
-from bot.own_answers import HANDLED
-from bot.raining import raining_now
-from bot.speech import speak
-from bot.supposing import supposed
+from bot.talk import what_if
+from bot.talk.meter import leaks, metered
+from bot.talk.own_answers import HANDLED
+from bot.talk.raining import raining_now
+from bot.talk.speech import speak
+from bot.talk.supposing import supposed
+from bot.talk.usual import as_usual, told_as_usual
+from bot.talk.valve import done_with_amount
+from bot.talk.visit import Visit
 from bot.understand.statements import Fact, Statement
-from bot.usual import as_usual, told_as_usual
-from bot.valve import done_with_amount
-from bot.visit import Visit
 from rules.can_test import meter_rate_mm_h
 
 # 2000 square feet, or its like in round metres.

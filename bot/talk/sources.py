@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from bot import understand
-from bot.setup import plain
+from bot.talk.setup import plain
 from rules.can_test import CanTest, can_test
 
 _CANS = frozenset(["can", "cans", "cups", "tuna", "measured", "caught", "lata", "latas", "vasos", "medi"]) | {

@@ -10,9 +10,9 @@ from collections.abc import Callable
 from datetime import timedelta
 
 from bot import understand
-from bot.setup import plain
+from bot.talk.setup import plain
+from bot.talk.visit import Draft, Visit
 from bot.understand.statements import Unclear
-from bot.visit import Draft, Visit
 
 # What was written longer ago has been advised on, and is history.
 _LASTS = timedelta(days=1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from bot.visit import Visit
+from bot.talk.visit import Visit
 
 # Pictures that come closer together were sent as one album.
 _ALBUM = timedelta(minutes=1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from bot.store import StoredPlot
-from bot.visit import Visit
+from bot.talk.visit import Visit
 
 _OLD = timedelta(days=365)
 # When systems are opened and tested (common practice): March to June, half a year later south of the equator.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from bot.setup import plain
+from bot.talk.setup import plain
 from rules.units import LITRES_PER_GALLON
 
 _NAME = r"\b(?:meter|medidor|contador)\b"

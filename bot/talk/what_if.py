@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from bot.advising import Advisor
-from bot.setup import plain
 from bot.store import StoredPlot
-from bot.supposing import Supposed
+from bot.talk.setup import plain
+from bot.talk.supposing import Supposed
+from bot.talk.visit import Visit
 from bot.understand.statements import Watering
-from bot.visit import Visit
 from rules.delivery import watering_depth_mm
 from rules.terms import Watering as WateringTerm
 

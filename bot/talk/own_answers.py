@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from bot import places, understand
-from bot.dialogue import Dialogue
-from bot.setup import QUESTIONS, SKIPS, chosen, plain, yes_or_no
 from bot.store import Person
-from bot.told import from_json
+from bot.talk.dialogue import Dialogue
+from bot.talk.setup import QUESTIONS, SKIPS, chosen, plain, yes_or_no
+from bot.talk.told import from_json
+from bot.talk.visit import Visit
 from bot.understand.statements import Asked, Fact, Reading, Statement, Watering
-from bot.visit import Visit
 from rules.soil import feel_answers, feel_step
 
 _FEEL = ("wet", "moist", "slightly_moist", "dry")

@@ -8,9 +8,9 @@ from datetime import date
 from typing import Any
 
 from bot import understand
-from bot.setup import plain
 from bot.store import Kept, StoredFact, StoredObservation
-from bot.told import BESIDE
+from bot.talk.setup import plain
+from bot.talk.told import BESIDE
 from bot.understand.statements import Context, Fact, Rain, Reading, Sign, Statement, Watering
 from rules.units import LITRES_PER_GALLON, MM_PER_INCH
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from bot import understand
-from bot.setup import plain
 from bot.store import StoredObservation
+from bot.talk.setup import plain
+from bot.talk.visit import Visit
 from bot.understand.statements import Context, Watering
-from bot.visit import Visit
 
 _LAST = r"(?:last time|the last time|before|la (?:ultima|otra) vez|la vez pasada|la pasada)"
 _SAME = r"(?:the )?same(?: amount)?(?: as| like)"

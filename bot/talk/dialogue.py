@@ -7,11 +7,11 @@ from dataclasses import asdict, dataclass
 from datetime import timedelta
 from typing import Any
 
-from bot.setup import QUESTIONS, next_question
 from bot.store import Kept, StoredObservation, StoredPlot
-from bot.told import from_json, told
+from bot.talk.setup import QUESTIONS, next_question
+from bot.talk.told import from_json, told
+from bot.talk.visit import Visit
 from bot.understand.statements import Fact, Rain, Statement, Unclear, Watering
-from bot.visit import Visit
 
 # An open question is forgotten after this: what comes later is read for itself.
 _QUESTION_LASTS = timedelta(hours=20)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from bot.dialogue import Dialogue
-from bot.heard import Heard
-from bot.orders import Order
-from bot.setup import plain
 from bot.store import StoredPlot
-from bot.told import told
-from bot.valve import done, turn_off, turn_on
-from bot.visit import Visit
+from bot.talk.dialogue import Dialogue
+from bot.talk.heard import Heard
+from bot.talk.orders import Order
+from bot.talk.setup import plain
+from bot.talk.told import told
+from bot.talk.valve import done, turn_off, turn_on
+from bot.talk.visit import Visit
 
 
 def carry_out(visit: Visit, given: Order) -> Heard | None:

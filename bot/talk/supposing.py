@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bot import understand
-from bot.setup import plain
+from bot.talk.setup import plain
 from bot.understand.statements import Context, Watering
 
 _IF = (

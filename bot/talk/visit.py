@@ -11,7 +11,7 @@ from bot.desks import URGENT, desk_for
 from bot.links import Links
 from bot.message import Picture
 from bot.store import Person, Store, StoredMessage, StoredPlot
-from bot.told import as_json
+from bot.talk.told import as_json
 from bot.understand.statements import Asked, Context, Statement
 from bot.word.say import Words
 from rules.tables import Tables

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from bot.message import Reply
-from bot.visit import Draft, Visit
+from bot.talk.visit import Draft, Visit
 from rules.terms import Advice, Verdict
 
 

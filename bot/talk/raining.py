@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from bot.setup import plain
+from bot.talk.setup import plain
 
 _HARD = "(?: (?:started|hard|a lot|cats and dogs|pretty|really|good|lightly|fuerte|mucho|duro|recio|bien|poco))*"
 _RAINS = (

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bot.store import StoredPlot
+from bot.talk.visit import Visit
 from bot.understand.statements import Fact, Reading
-from bot.visit import Visit
 from rules.delivery import gross_depth_mm, rate_mm_h, watering_depth_mm
 from rules.rod_check import learned_rate_mm_h
 from rules.terms import Observation, Verdict, Watering

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.talk.valve import is_on
+from bot.talk.visit import Visit
 from bot.understand.statements import Request, Statement
-from bot.valve import is_on
-from bot.visit import Visit
 
 
 def counts_at_once(visit: Visit, statements: Sequence[Statement], next_question: Callable[[], None]) -> bool:
