@@ -9,18 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bot.understand import words
-from bot.understand.items import Item, Row, at, kind_at, text_at
+from bot.understand.items import Item, Row, at, kind_at
 from bot.understand.joining import completes, is_its_depth, joins, more_readings, same_event
 from bot.understand.lexicon import unit_forms
-from bot.understand.subjects import (
-    VALUES,
-    group,
-    is_amount,
-    is_length,
-    is_measured,
-    lists_catches,
-    strength,
-)
+from bot.understand.subjects import is_amount, is_length, is_measured, strength
+from bot.understand.turns import cut_at_turns
 
 _ENDS = frozenset(".!?\n¿¡")
 _PARTS = frozenset(",;()|•*")
@@ -28,8 +21,6 @@ _LINKS = words.named("links")
 _SHORTENED = words.named("shortened")
 _GOES_ON = words.named("onto") | words.named("quantities_articles") | words.named("goes_on")
 
-_NEEDS_HEAD = words.named("needs_head")
-_BEFORE_SUBJECT = words.named("before_subject")
 _LONGEST_SHORT = 6
 _LONGEST = 150
 
@@ -114,7 +105,7 @@ def clauses(row: Row) -> list[Clause]:
     """The clauses of a tagged row, in order."""
     found: list[Clause] = []
     for number, (sentence, asks) in enumerate(_sentences(row)):
-        pieces = [piece for stretch in _stretches(sentence) for piece in _cut_at_heads(stretch)]
+        pieces = [piece for stretch in _stretches(sentence) for piece in cut_at_turns(stretch)]
         made = _merged(pieces, number)
         if made and asks:
             made = _asking(made)
@@ -188,101 +179,6 @@ def _is_listing(sentence: Row, place: int) -> bool:
     if any(kind_at(sentence, place + step) == "rain" for step in (2, 3)):
         return False  # "31 kpa at 20 cm and 5 mm of rain"
     return bool(before.value.dimension == after.value.dimension and (is_length(after) or is_measured(after)))
-
-
-def _cut_at_heads(stretch: Row) -> list[Row]:
-    """A stretch without marks cut where it turns to another subject: "45 cb 12in yest 2hr"."""
-    cuts = [0]
-    for place in range(1, len(stretch)):
-        if _turns(stretch[cuts[-1] : place], stretch, place):
-            cut = place
-            dated = any(item.kind == "date" for item in stretch[place:])
-            lowest = cuts[-1] + (cuts[-1] > 0)
-            while (
-                cut > lowest
-                and _leads_over(stretch, cut - 1, place)
-                and not (dated and stretch[cut - 1].kind == "date")
-            ):
-                cut -= 1
-            if cut > cuts[-1]:
-                cuts.append(cut)
-    return [stretch[start:end] for start, end in zip(cuts, [*cuts[1:], len(stretch)], strict=True) if end > start]
-
-
-def _turns(before: Row, stretch: Row, place: int) -> bool:
-    item = stretch[place]
-    if item.kind == "both":
-        return True
-    if lists_catches(before):
-        return False
-    measured = item.kind == "quantity" and item.value.dimension == "area"
-    if (item.kind in ("method", "soil") or measured) and _counts(before):
-        return True
-    if item.kind == "soil" or any(one.kind == "soil" for one in before):
-        return _tells_more(before, item)
-    about = group(before)
-    full = any(one.kind in ("quantity", "feel", "slash") or _is_figure(before, here) for here, one in enumerate(before))
-    if item.kind == "ask":
-        turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
-        plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
-        heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
-        return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
-    if about == "reading" and full:
-        if item.kind == "rain":
-            if any(one.text in ("chance", "probabilidad") for one in before):
-                return False
-            return any(one.kind in ("plot", "instrument", "reads", "feel", "at") for one in before) or bool(
-                {one.value.dimension for one in before if one.kind == "quantity"} & VALUES
-            )
-        return item.kind == "watered" or (item.kind == "gave" and _amount_follows(stretch, place)) or is_amount(item)
-    if about == "watering" and any(is_amount(one) or one.kind == "watered" for one in before):
-        value = item.kind == "quantity" and item.value.dimension in ("tension", "resistance", "percent", "dial")
-        return value or item.kind == "rain"
-    if about == "rain":
-        return item.kind == "watered"
-    return False
-
-
-def _is_figure(before: Row, place: int) -> bool:
-    """Whether an item is a figure that is told of something: the 2 of "zone 2" only names."""
-    return before[place].kind == "number" and not (place and before[place - 1].text in _NUMBERED)
-
-
-_NUMBERED = words.named("numbered")
-
-
-def _counts(before: Row) -> bool:
-    """ "40 apple trees on drip": the equipment after a count is told for itself."""
-    kinds = [item.kind for item in before]
-    if (
-        not kinds
-        or any(kind in ("watered", "gave", "quantity", "each", "per", "date") for kind in kinds)
-        or "number" not in kinds
-    ):
-        return False
-    after = kinds[kinds.index("number") + 1 :]
-    return bool(after) and after[0] in ("plot", "thing", "name")
-
-
-def _tells_more(before: Row, item: Item) -> bool:
-    """ "apples loam 0.2 in/h": a value, a rate or the equipment beside the soil is told for itself."""
-    if item.kind == "soil":
-        return any(is_measured(one) or one.kind == "method" for one in before)
-    return is_measured(item) or item.kind == "method"
-
-
-def _amount_follows(stretch: Row, place: int) -> bool:
-    return any(is_amount(item) for item in stretch[place:])
-
-
-def _leads_over(stretch: Row, place: int, head: int) -> bool:
-    """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
-    item = stretch[place]
-    if stretch[head].kind == "ask" and item.kind == "date":
-        return False
-    if item.kind in ("date", "slash", "gave", "method") or item.text in _BEFORE_SUBJECT:
-        return True
-    return item.kind == "plot" and any(one.kind == "plot" for one in stretch[:place])
 
 
 def _merged(pieces: list[Row], sentence: int) -> list[Clause]:

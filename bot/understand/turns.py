@@ -1,0 +1,152 @@
+"""Where a stretch without marks turns to another subject: "45 cb 12in yest 2hr", and what is dictated without a pause."""
+
+from __future__ import annotations
+
+from bot.understand import words
+from bot.understand.items import Item, Row, kind_at, text_at
+from bot.understand.subjects import group, is_amount, is_length, is_measured, lists_catches
+
+_NEEDS_HEAD = words.named("needs_head")
+_BEFORE_SUBJECT = words.named("before_subject")
+
+
+def cut_at_turns(stretch: Row) -> list[Row]:
+    """A stretch without marks cut where it turns to another subject: "45 cb 12in yest 2hr"."""
+    cuts = [0]
+    for place in range(1, len(stretch)):
+        if _turns(stretch[cuts[-1] : place], stretch, place):
+            cut = place
+            dated = any(item.kind == "date" for item in stretch[place:])
+            lowest = cuts[-1] + (cuts[-1] > 0)
+            while (
+                cut > lowest
+                and _leads_over(stretch, cut - 1, place)
+                and not (dated and stretch[cut - 1].kind == "date")
+            ):
+                cut -= 1
+            if cut > cuts[-1]:
+                cuts.append(cut)
+    return [stretch[start:end] for start, end in zip(cuts, [*cuts[1:], len(stretch)], strict=True) if end > start]
+
+
+def _turns(before: Row, stretch: Row, place: int) -> bool:
+    item = stretch[place]
+    if item.kind == "both":
+        return True
+    if lists_catches(before):
+        return False
+    measured = item.kind == "quantity" and item.value.dimension == "area"
+    if (item.kind in ("method", "soil") or measured) and _counts(before):
+        return True
+    if item.kind == "soil" or any(one.kind == "soil" for one in before):
+        return _tells_more(before, item)
+    about = group(before)
+    full = any(one.kind in ("quantity", "feel", "slash") or _is_figure(before, here) for here, one in enumerate(before))
+    if item.kind == "ask":
+        turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
+        plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
+        heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
+        return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
+    if about == "reading" and full and item.kind == "rain":
+        return _follows_a_reading(before)
+    return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
+
+
+def _follows_a_reading(before: Row) -> bool:
+    """Whether what stands before rain is a reading of its own, and no depth or chance of that rain."""
+    if any(one.text in ("chance", "probabilidad") for one in before):
+        return False
+    if any(one.kind in ("plot", "instrument", "reads", "feel", "at") for one in before):
+        return True
+    return any(is_measured(one) for one in before)
+
+
+def _is_told(before: Row, about: str, *, full: bool) -> bool:
+    """Whether a stretch has said what it is about, so that what follows may be another subject."""
+    if about == "watering":
+        return any(is_amount(one) or one.kind == "watered" for one in before)
+    return about in ("rain", "sign") or (about == "reading" and full)
+
+
+def _opens_another(stretch: Row, place: int, about: str) -> bool:
+    """Whether an item opens another subject than the one told: the verb, value or sign of that subject."""
+    item = stretch[place]
+    if item.kind == "rain":
+        return about in ("watering", "sign")
+    if item.kind == "watered":
+        return about != "watering"
+    if item.kind == "gave":
+        return about != "watering" and _amount_follows(stretch, place)
+    if item.kind == "quantity":
+        return (about == "reading" and is_amount(item)) or (about == "watering" and item.value.dimension in _READ)
+    if item.kind == "sign":
+        return about != "sign"
+    if item.kind == "plan":
+        doing = any(one.kind in _DOING or one.text in _RUN for one in stretch[place + 1 : place + 5])
+        return about != "sign" and (doing or " " in item.text)
+    return item.kind in ("ground", "instrument") and about in ("watering", "rain") and _shows(stretch, place)
+
+
+def _shows(stretch: Row, place: int) -> bool:
+    """Whether a value is told of the soil or probe here: "the soil is still dry", "the meter says 40"."""
+    near = [one.kind for one in stretch[place + 1 : place + 5]]
+    return "feel" in near or ("reads" in near and bool({"number", "quantity"} & set(near)))
+
+
+_DOING = ("water", "watered", "gave")
+_RUN = words.named("run_words")
+
+
+_READ = ("tension", "resistance", "percent", "dial")
+
+
+def _is_figure(before: Row, place: int) -> bool:
+    """Whether an item is a figure that is told of something: the 2 of "zone 2" only names."""
+    return before[place].kind == "number" and not (place and before[place - 1].text in _NUMBERED)
+
+
+_NUMBERED = words.named("numbered")
+
+
+def _counts(before: Row) -> bool:
+    """ "40 apple trees on drip": the equipment after a count is told for itself."""
+    kinds = [item.kind for item in before]
+    if (
+        not kinds
+        or any(kind in ("watered", "gave", "quantity", "each", "per", "date") for kind in kinds)
+        or "number" not in kinds
+    ):
+        return False
+    after = kinds[kinds.index("number") + 1 :]
+    return bool(after) and after[0] in ("plot", "thing", "name")
+
+
+def _tells_more(before: Row, item: Item) -> bool:
+    """ "apples loam 0.2 in/h": a value, a rate or the equipment beside the soil is told for itself."""
+    if item.kind == "soil":
+        return any(is_measured(one) or one.kind == "method" for one in before)
+    return is_measured(item) or item.kind == "method"
+
+
+def _amount_follows(stretch: Row, place: int) -> bool:
+    return any(is_amount(item) for item in stretch[place:])
+
+
+_OF = ("of", "de")
+_OF_NOW = ("ask", "sign", "ground", "instrument", "plan")  # they tell of today, so that a day before them is of what was told
+
+
+def _leads_over(stretch: Row, place: int, head: int) -> bool:
+    """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
+    item = stretch[place]
+    if item.kind == "date" and stretch[head].kind in _OF_NOW:
+        return False
+    if item.kind in ("date", "slash", "gave", "method") or item.text in _BEFORE_SUBJECT:
+        return True
+    if item.kind == "neg":
+        return stretch[head].kind in ("rain", "watered", "gave")
+    if stretch[head].kind == "sign" and item.kind in ("interrogative", "reads"):
+        return True
+    if stretch[head].kind == "rain" and (item.text in _OF or (is_length(item) and text_at(stretch, place + 1) in _OF)):
+        return True
+    return item.kind == "plot" and any(one.kind == "plot" for one in stretch[:place])
