@@ -15,6 +15,7 @@ from bot.understand.clauses import Clause, clauses, softened
 from bot.understand.corrections import corrected
 from bot.understand.doubt import figures_left
 from bot.understand.facts import facts, new_plot, settings, water_days
+from bot.understand.hearsay import is_hearsay
 from bot.understand.items import Item, Row
 from bot.understand.language import language_of
 from bot.understand.lexicon import plain_items, with_mended
@@ -131,6 +132,8 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
     for reader in _READERS:
         made = reader(clause, state)
         if made is not None:
+            if reader in _NOTING_PLOTS:
+                state.plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
             if reader in _DOUBTED and made and figures_left(clause, made):
                 return [Unclear(text=_written(clause, state))]
             shown = signs(clause, state) or [] if reader in _BESIDE_SIGNS and clause.has("sign") else []
@@ -258,6 +261,10 @@ _HERE = lists.named("here")
 _WEATHER_IT = lists.named("weather_it")
 
 
+def _hearsay(clause: Clause, state: State) -> list[Statement] | None:
+    return [] if not clause.asks and is_hearsay(clause.items) else None
+
+
 def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
     """Pests, fertiliser, pruning: not for this reader, whatever else the clause seems to ask."""
     if not clause.has("pest") or clause.quantities("tension", "resistance", "percent", "dial"):
@@ -287,6 +294,7 @@ def _habit(clause: Clause, state: State) -> list[Statement] | None:
 
 _READERS: tuple[Reader, ...] = (
     new_plot,
+    _hearsay,
     _weather_talk,
     _off_topic,
     settings,
@@ -305,6 +313,7 @@ _READERS: tuple[Reader, ...] = (
 )
 
 
+_NOTING_PLOTS: tuple[Reader, ...] = (_hearsay, not_watered, planned, _habit)
 _DOUBTED: tuple[Reader, ...] = (rains, waterings, readings)
 _BESIDE_SIGNS: tuple[Reader, ...] = (waterings, readings, rains, facts, _habit)
 

@@ -8,7 +8,7 @@ from bot.understand.items import Item, Row
 STRONG = frozenset(
     {"watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk"}
     | {"container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"}
-    | {"coordinates", "postal", "grows", "doubt"}
+    | {"coordinates", "postal", "grows", "doubt", "old"}
 )
 VALUES = frozenset({"tension", "resistance", "percent", "dial", "flow", "rate", "area", "daily", "habit"})
 _WEAK = frozenset(

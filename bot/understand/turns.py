@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.understand import words
+from bot.understand.hearsay import is_advice
 from bot.understand.items import Item, Row, kind_at, text_at
 from bot.understand.subjects import group, is_amount, is_length, is_measured, lists_catches
 
@@ -45,6 +46,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if item.kind == "ask":
         turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
         plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
+        if is_advice([*before, item]):
+            return False
         heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
         return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
     if about == "reading" and full and item.kind == "rain":

@@ -1,0 +1,72 @@
+"""What a message tells beside its reports, and no statement comes of: what others say or own, what would be, what used to be."""
+
+from __future__ import annotations
+
+from bot.understand import words
+from bot.understand.items import Item, Row
+
+_MOST_BETWEEN = 6
+_ADVISES = ("plan", "ask", "habit", "often")
+_OF_ONES_OWN = ("watered", "planted", "quantity")
+_EVENTS = ("watered", "gave", "feel", "sign", "rain", "number", "quantity", "slash")
+
+
+def is_hearsay(items: Row | tuple[Item, ...]) -> bool:
+    """Whether a stretch tells nothing of the person's own plots as they are."""
+    return is_advice(items) or _is_of_old(items) or _is_supposed(items) or _is_of_others(items)
+
+
+def is_advice(items: Row | tuple[Item, ...]) -> bool:
+    """ "my neighbor says you should water twice a week": what others say is to be done, and not what they saw."""
+    told = next((place for place, item in enumerate(items) if item.text in _SAID and _is_sayer(items, place)), None)
+    if told is None or any(item.kind in _OF_ONES_OWN for item in items[:told]):
+        return False
+    after = items[told + 1 :]
+    advised = any((item.kind in _ADVISES and item.text not in _LOOSE) or item.text in _TO_DO for item in after)
+    return advised or not any(item.kind in _EVENTS for item in after)
+
+
+def _is_sayer(items: Row | tuple[Item, ...], place: int) -> bool:
+    """Whether somebody else says what follows: a person, "they", or a verb that has nobody else in it."""
+    if items[place].text in _SAID_BY_SOME:
+        return True
+    if place and items[place - 1].text in _MYSELF:
+        return False
+    return any(item.text in _SAYERS for item in items[max(0, place - _MOST_BETWEEN) : place])
+
+
+_LOOSE = words.named("asks_at_head")  # "mi esposa dice que los tomates": no question
+_MYSELF = ("i", "we", "yo")
+_SAID = words.named("said_by") | words.named("said_by_some")
+_SAID_BY_SOME = words.named("said_by_some")
+_SAYERS = words.named("people") | words.named("sayers")
+_TO_DO = words.named("to_do")
+
+
+def _is_of_old(items: Row | tuple[Item, ...]) -> bool:
+    """ "I used to water every day", "antes regaba"."""
+    return any(item.kind == "old" for item in items)
+
+
+def _is_supposed(items: Row | tuple[Item, ...]) -> bool:
+    """ "if it were up to my father he would water every day"."""
+    opening = next((item.text for item in items if item.kind not in ("mark", "chat")), "")
+    return opening in ("if", "si") and any(item.text in _WOULD for item in items)
+
+
+_WOULD = words.named("would")
+
+
+def _is_of_others(items: Row | tuple[Item, ...]) -> bool:
+    """ "he has sandy soil", "el vecino riega diario": what others own or do week by week."""
+    kinds = {item.kind for item in items}
+    first = [item.text for item in items if item.kind not in ("mark", "chat")][:3]
+    if any(text in _NEIGHBOURS for text in first):
+        return bool(kinds & {"habit", "soil", "method"}) and not kinds & {"plot", "date"}
+    he = first[:1] and (first[0] in _HE or (first[0] == "el" and " ".join(first[1:2]) in _HAS))
+    return bool(he) and bool(kinds & {"soil", "method", "habit"})
+
+
+_NEIGHBOURS = words.named("somebody_else")
+_HE = words.named("he")
+_HAS = words.named("has")
