@@ -24,6 +24,7 @@ from bot.understand.not_done import not_watered, planned
 from bot.understand.plots import with_plots
 from bot.understand.rains import rains
 from bot.understand.readings import readings
+from bot.understand.remarks import is_remark, says_something
 from bot.understand.requests import is_loose, is_question, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
@@ -139,7 +140,12 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
             shown = signs(clause, state) or [] if reader in _BESIDE_SIGNS and clause.has("sign") else []
             return shown if shown and reader is _habit else [*made, *shown]
     _note_plot(clause, state)
-    return [Unclear(text=_written(clause, state))] if _says_something(clause) else []
+    if not says_something(clause):
+        return []
+    unclear = Unclear(text=_written(clause, state))
+    if is_remark(clause):
+        state.remarks.append(unclear)
+    return [unclear]
 
 
 _REPORTS = lists.named("reports")
@@ -190,36 +196,6 @@ def _note_plot(clause: Clause, state: State) -> None:
 
 
 _HEADING = 2  # "grapes done": words that only head what follows
-
-
-_TELLING = (
-    *("pest", "watered", "water", "method", "instrument", "emitter", "ground", "quantity", "number", "slash"),
-    *("soilword", "root", "rain", "feel", "sign", "habit", "planted"),
-)
-
-
-def _says_something(clause: Clause) -> bool:
-    """Whether what no reader took looks like a report, a question or an order, and not like chatter."""
-    if clause.has("chat") and not clause.has("number", "quantity", "pest", "plan", "water"):
-        return False
-    if clause.has("feel") and clause.has("neg"):
-        return False
-    if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
-        return False
-    telling = [item for item in clause.every(*_TELLING) if not _is_stretch_of_time(item)]
-    if clause.asks or is_question(clause) or telling or (clause.has("rod") and clause.has("neg", "plan")):
-        return True
-    others = [item for item in clause.items if item.kind not in _NAMING and len(item.text) > 3]
-    return clause.has("plot", "name") and bool(others)
-
-
-_NAMING = ("one", "thing", "plot", "name", "all", "said")
-_CHATTER = lists.named("chatter")
-
-
-def _is_stretch_of_time(item: Item) -> bool:
-    """ "we were gone a week" tells nothing of the plot."""
-    return item.kind == "quantity" and item.value.dimension == "days"
 
 
 def _written(clause: Clause, state: State) -> str:

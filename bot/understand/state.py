@@ -8,7 +8,7 @@ from datetime import date
 
 from bot.understand.dates import When, of_figures
 from bot.understand.items import Item, Quantity
-from bot.understand.statements import Context
+from bot.understand.statements import Context, Unclear
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class State:
     depth_for_all_cm: float | None = None
     soil_temp_c: float | None = None
     run: Run | None = None
+    remarks: list[Unclear] = field(default_factory=list)  # unclear only where nothing else is told
     tested: set[str] = field(default_factory=set)  # feels told by what the hand did, not by a word for wetness
 
     @property

@@ -12,6 +12,8 @@ from bot.understand.statements import Rain, Reading, Sign, Statement, Unclear, W
 
 def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
     """The depth for all filled in, a feel told twice once, and one `unclear` for a message that nothing was understood of."""
+    if not all(isinstance(statement, Unclear) for statement in made):
+        made = [one for one in made if not any(one is remark for remark in state.remarks)]
     made = _without_doubles(made, state.tested, layered=any(item.text in _LAYERS for item in row))
     made = _without_falling(made, row, state)
     if state.depth_for_all_cm is not None:

@@ -136,7 +136,13 @@ def _amount_follows(stretch: Row, place: int) -> bool:
 
 
 _OF = ("of", "de")
-_OF_NOW = ("ask", "sign", "ground", "instrument", "plan")  # they tell of today, so that a day before them is of what was told
+_OF_NOW = (
+    "ask",
+    "sign",
+    "ground",
+    "instrument",
+    "plan",
+)  # they tell of today, so that a day before them is of what was told
 
 
 def _leads_over(stretch: Row, place: int, head: int) -> bool:
