@@ -67,6 +67,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         days_back(today),
         lone_unit,
         about,
+        to_the,
     ):
         row = rewrite(row, rule)
     return row
@@ -233,6 +234,16 @@ def about(row: Row, place: int) -> tuple[Item, int] | None:
     """ "como 40" and "hay 24 arboles" ask nothing."""
     asks = row[place].text in ("como", "hay") and kind_at(row, place + 1) in ("number", "quantity")
     return (replace(row[place], kind="word"), 1) if asks else None
+
+
+def to_the(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "2 mm a los tomates": without a figure after it the word tells to what, and no depth."""
+    item, here = row[place], place + 1
+    if item.kind != "at" or item.text.split()[0] != "a":
+        return None
+    here += text_at(row, here) in _BETWEEN
+    told = kind_at(row, here) in ("plot", "name", "thing", "all")
+    return (replace(item, kind="word", text="a"), 1) if told else None
 
 
 def by_finger(row: Row, place: int) -> tuple[Item, int] | None:

@@ -207,15 +207,17 @@ def _is_spread(clause: Clause) -> bool:
     """ "12 mm on the tomatoes": a depth of water on a plot, with no value beside it."""
     if clause.has(*_NO_SPREAD) or len(clause.quantities()) != 1:
         return False
-    items = [item for item in clause.items if item.kind != "date"]
+    items = [item for item in clause.items if item.kind not in ("date", "water") and item.text != "de"]
     for item, link, *rest in (items[place : place + 5] for place in range(len(items) - 2)):
         if item.kind == "quantity" and item.value.dimension == "length":
-            loose = link.text in ("a", "en") and not ("mm" in item.text or "mili" in item.text)
+            in_mm = "mm" in item.text or "mili" in item.text
+            loose = link.text in ("a", "en") and item.value.value > _DEEPEST_SPREAD_MM and not in_mm
             target = next((one for one in rest if one.kind not in ("word", "one", "at")), None)
             return link.text in _ONTO and not loose and target is not None and target.kind in ("plot", "all")
     return False
 
 
+_DEEPEST_SPREAD_MM = 50.0  # "10 cm a los tomates" is a depth of something else
 _ONTO = words.named("onto")
 _NO_SPREAD = ("number", "feel", "instrument", "rod", "root", "trunk", "ground", "reads", "both", "deep", "sign")
 
