@@ -25,7 +25,7 @@ from rules import advise
 from rules.history import history
 from rules.outlook import as_chance
 from rules.tables import Tables
-from rules.terms import Advice, Observation, Verdict, Watering, Weather
+from rules.terms import Advice, Verdict, Watering, Weather
 
 # How long ago an advice may have been followed without a word and still count: as long as the rules replay a season.
 _SEASON = timedelta(days=270)
@@ -47,7 +47,7 @@ def season_of(plot: str, advice: Advice, inputs: Inputs, tables: Tables) -> Grap
 
 
 def advised_by(inputs: Inputs, tables: Tables) -> Advice:
-    """What would have been advised from the same inputs by other tables."""
+    """What is advised from these inputs by these tables, or would have been by others."""
     return advise(inputs.plot, inputs.observations, inputs.weather, inputs.on, tables=tables)
 
 
@@ -68,36 +68,41 @@ class Advisor:
         unknown = waiting is not None and (waiting == "plant" or not asked_for or not greeted(self.visit))
         if unknown and self.visit.store.log.last(plot) is None:
             return None
-        return self._kept_advice(plot, self._observations(plot), self._weather(plot))
+        return self._given(plot, self._inputs(plot))
 
     def imagined(self, plot: StoredPlot, until: date | None = None, watering: Watering | None = None) -> Advice:
         """The advice of a day to come when nothing is given till then, or of today after a watering. It is not kept.
 
         The forecast stands for the days between, its rain as chances, as it does in the outlook.
         """
-        today, weather = self.visit.today, self._weather(plot)
-        on = until or today
+        known, today = self._inputs(plot), self.visit.today
+        weather, on = known.weather or Weather(), until or today
         between = tuple(as_chance(day) for day in weather.forecast if today <= day.on < on)
         later = tuple(day for day in weather.forecast if day.on >= on)
         past = tuple(day for day in weather.past if day.on < today)
         seen = replace(weather, past=past + between, forecast=later)
-        observations = self._observations(plot) + ((watering,) if watering else ())
+        observations = known.observations + ((watering,) if watering else ())
         return replace(advise(plot.facts, observations, seen, on, tables=self.visit.tables), plot=plot.name)
 
-    def _observations(self, plot: StoredPlot) -> tuple[Observation, ...]:
-        today = self.visit.today
-        reported = (each.term() for each in self.visit.store.log.observations(plot) if each.on is not None)
-        return (*reported, *self.visit.store.advices.watered(plot, since=today - _SEASON, before=today))
+    def _inputs(self, plot: StoredPlot) -> Inputs:
+        """All that is known of a plot today."""
+        store, today = self.visit.store, self.visit.today
+        reported = store.log.observations(plot)
+        advised = store.advices.watered(plot, since=today - _SEASON, before=today)
+        return Inputs(
+            plot=plot.facts,
+            observations=(*(each.term() for each in reported), *advised),
+            weather=self._weather(plot),
+            on=today,
+            reported=tuple(each.id for each in reported),
+        )
 
     def _weather(self, plot: StoredPlot) -> Weather:
         return self.feed.view(plot.facts.latitude, plot.facts.longitude, self.visit.today)
 
-    def _kept_advice(self, plot: StoredPlot, observations: tuple[Observation, ...], weather: Weather) -> Advice:
-        advice = advise(plot.facts, observations, weather, self.visit.today, tables=self.visit.tables)
-        advice = replace(advice, plot=plot.name)
-        self.given.append(
-            (plot, advice, Inputs(plot=plot.facts, observations=observations, weather=weather, on=self.visit.today))
-        )
+    def _given(self, plot: StoredPlot, inputs: Inputs) -> Advice:
+        advice = replace(advised_by(inputs, self.visit.tables), plot=plot.name)
+        self.given.append((plot, advice, inputs))
         return advice
 
     def tell(self, advised: list[Advice], also: list[str], undo: bool = False, facts_alone: bool = False) -> None:
@@ -209,6 +214,6 @@ class Advisor:
         reported = [each.on for each in log if each.on and each.on.year == today.year]
         if not reported:
             return None
-        observations = self._observations(plot)
-        past = history(plot.facts, observations, self._weather(plot), today, tables=self.visit.tables)
+        known = self._inputs(plot)
+        past = history(known.plot, known.observations, known.weather, today, tables=self.visit.tables)
         return totals(past.days, min(reported))

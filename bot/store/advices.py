@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import sqlite3
 from dataclasses import replace
 from datetime import date, datetime
@@ -13,7 +14,8 @@ from bot.store.columns import stamp, time
 from bot.store.database import Database
 from bot.store.forms import as_json, from_json
 from bot.store.held import Inputs, Person, StoredAdvice, StoredMessage, StoredPlot
-from rules.terms import Advice, Advised, Weather
+from bot.store.log import stored_observation
+from rules.terms import Advice, Advised, Observation, Weather
 
 
 class Advices:
@@ -57,7 +59,7 @@ class Advices:
                     inputs.on.isoformat(),
                     stamp(at),
                     as_json(advice),
-                    as_json(replace(inputs, weather=None)),
+                    as_json(replace(inputs, weather=None, observations=inputs.observations[len(inputs.reported) :])),
                     None if inputs.weather is None else self._keep_weather(inputs.weather),
                     version,
                     language,
@@ -128,7 +130,16 @@ class Advices:
         if row is None:
             raise StoreError(f"there is no advice {advice.id}")
         weather = None if row["body"] is None else from_json(Weather, row["body"])
-        return replace(from_json(Inputs, row["inputs"]), weather=weather)
+        held = from_json(Inputs, row["inputs"])
+        return replace(held, weather=weather, observations=(*self._reported(held.reported), *held.observations))
+
+    def _reported(self, ids: tuple[int, ...]) -> list[Observation]:
+        """Observations of the log as they counted when they were advised on, whatever was taken back since."""
+        rows = self._database.rows(
+            "SELECT * FROM observations WHERE id IN (SELECT value FROM json_each(?))", (json.dumps(ids),)
+        )
+        terms = {row["id"]: replace(stored_observation(row), retracted_by=None).term() for row in rows}
+        return [terms[id] for id in ids]
 
     def caution(self, person: Person, caution: str, at: datetime, plot: StoredPlot | None = None) -> None:
         """Note that a caution was given, on a plot or to the person."""

@@ -74,6 +74,7 @@ class Corrections:
 
     def _set_retracted(self, items: Iterable[Item], change: str, by: int | None) -> None:
         with self._database.transaction():
+            self._database.changed("log")
             for item in items:
                 table = "facts" if isinstance(item, StoredFact) else "observations"
                 self._database.write(f"UPDATE {table} SET {change}", (by, item.id))

@@ -12,9 +12,12 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from threading import RLock
+from typing import Any, TypeVar
 
 from bot.errors import StoreBusy, StoreError
 from bot.store.columns import Column
+
+Item = TypeVar("Item")
 
 BUSY_S = 5.0  # how long a reply may wait for another process, such as a backup
 
@@ -55,6 +58,7 @@ class Database:
         self._connection = connection
         self._lock = RLock()
         self._after_commit: list[Callable[[], None]] = []
+        self._read: dict[str, dict[int, list[Any]]] = {}
 
     def rows(self, sql: str, values: Sequence[Column] = ()) -> list[sqlite3.Row]:
         """All rows of one statement. Outside a transaction the statement is a transaction of its own."""
@@ -76,6 +80,20 @@ class Database:
         with self._lock, store_errors():
             self._connection.executemany(sql, rows)
 
+    def once(self, subject: str, key: int, read: Callable[[], list[Item]]) -> list[Item]:
+        """What `read` gives, read once in a transaction, until `changed` is said of the subject; outside of one each time."""
+        with self._lock:
+            if not self._connection.in_transaction:
+                return read()
+            held = self._read.setdefault(subject, {})
+            if key not in held:
+                held[key] = read()
+            return list(held[key])
+
+    def changed(self, subject: str) -> None:
+        """What was read of the subject is so no more. Whoever writes what is read with `once` says this."""
+        self._read.pop(subject, None)
+
     @contextmanager
     def transaction(self) -> Iterator[None]:
         """All or nothing, durable once left. Inside another transaction: all or nothing of this part of it.
@@ -89,9 +107,11 @@ class Database:
                 yield
                 self.write("COMMIT" if outermost else "RELEASE part")
             except BaseException:
+                self._read.clear()
                 self._roll_back(outermost)
                 raise
             if outermost:
+                self._read.clear()
                 self._run_after_commit()
 
     def after_commit(self, work: Callable[[], None]) -> None:

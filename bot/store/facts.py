@@ -76,6 +76,7 @@ class Facts:
                 ORDER BY at DESC, id DESC LIMIT 1) WHERE id = ?""",
             (person, plot, about, subject),
         )
+        self._database.changed("plots")
 
 
 def _key(subject: Subject) -> tuple[int, int | None]:

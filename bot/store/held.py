@@ -143,12 +143,16 @@ class Kept:
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
-    """All that a verdict was made from; `rules.advise` gives the same advice from it again."""
+    """All that a verdict was made from; `rules.advise` gives the same advice from it again.
+
+    `reported`: by their ids, the observations of the log that the others begin with. They are never edited, so ids are enough.
+    """
 
     plot: Plot
     observations: tuple[Observation, ...]
     weather: Weather | None = None
     on: date
+    reported: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

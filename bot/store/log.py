@@ -49,6 +49,7 @@ class Log:
         names = SLOTS.get(kind, ())
         if not names or not slots.keys() <= set(names):
             raise StoreError(f"a {kind} has the slots {', '.join(names) or 'of no known kind'}")
+        self._database.changed("log")
         return self._database.write(
             f"""INSERT INTO observations (person, plot, kind, day, at, message, words, set_aside, {", ".join(names)})
             VALUES (?, ?, ?, ?, ?, ?, ?, ?{", ?" * len(names)})""",
@@ -67,6 +68,9 @@ class Log:
 
     def observations(self, plot: StoredPlot) -> list[StoredObservation]:
         """What counts for the plot: in force and dated, rain on all the person's plots included; oldest first."""
+        return self._database.once("log", plot.id, lambda: self._counting(plot))
+
+    def _counting(self, plot: StoredPlot) -> list[StoredObservation]:
         rows = self._database.rows(f"{_COUNTS} ORDER BY day, at, id", (plot.person, plot.id, plot.person))
         return [stored_observation(row) for row in rows]
 

@@ -68,9 +68,17 @@ class People:
         """No question is open any more."""
         self._database.write("UPDATE people SET question = NULL, asked_at = NULL WHERE id = ?", (person.id,))
 
-    def set_dialogue(self, person: Person, dialogue: Mapping[str, Any]) -> None:
-        """Keep where the talk stands, in place of what was kept before. It must be JSON."""
-        self._database.write("UPDATE people SET dialogue = ? WHERE id = ?", (_json(dialogue), person.id))
+    def set_dialogue(self, person: Person, dialogue: Mapping[str, Any]) -> Person:
+        """Keep where the talk stands, in place of what was kept before; the person as held now. It must be JSON.
+
+        Raises: NoSuchPerson.
+        """
+        row = self._database.row(
+            "UPDATE people SET dialogue = ? WHERE id = ? RETURNING *", (_json(dialogue), person.id)
+        )
+        if row is None:
+            raise NoSuchPerson(person.id)
+        return _person(row)
 
 
 def _person(row: sqlite3.Row) -> Person:

@@ -36,10 +36,7 @@ class Plots:
 
     def of(self, person: Person) -> list[StoredPlot]:
         """The person's plots in the order they were made, paused ones included, closed ones not."""
-        rows = self._database.rows(
-            _SELECT + "plots.person = ? AND plots.closed IS NOT 1 ORDER BY plots.id", (person.id,)
-        )
-        return [_plot(row) for row in rows]
+        return self._database.once("plots", person.id, lambda: self._open(person.id))
 
     def by_id(self, plot: int) -> StoredPlot:
         """The plot as held now, closed or not.
@@ -86,6 +83,10 @@ class Plots:
     def close(self, plot: StoredPlot, *, at: datetime, message: StoredMessage | None = None) -> None:
         """The plot is given up: it is listed no more, its history stays."""
         self._facts.set(plot, "closed", True, at=at, message=message)
+
+    def _open(self, person: int) -> list[StoredPlot]:
+        rows = self._database.rows(_SELECT + "plots.person = ? AND plots.closed IS NOT 1 ORDER BY plots.id", (person,))
+        return [_plot(row) for row in rows]
 
     def _refuse_taken(self, person: int, name: str, but: int | None = None) -> None:
         rows = self._database.rows("SELECT id, name FROM plots WHERE person = ? AND closed IS NOT 1", (person,))

@@ -129,9 +129,7 @@ class Visit:
 
     def remember(self, **values: Any) -> None:
         """Keep something of the dialogue beyond this message."""
-        self.refresh()
-        self.store.people.set_dialogue(self.person, {**self.person.dialogue, **values})
-        self.refresh()
+        self.person = self.store.people.set_dialogue(self.person, {**self.person.dialogue, **values})
 
     def context(self, asked: Asked | None) -> Context:
         """What the message is read in the light of."""

@@ -71,8 +71,15 @@ def test_later_changes_leave_the_inputs_of_an_old_advice_alone(store: Store, tal
     plot = talk.plot()
     store.facts.set(plot, "rate_mm_h", 3.0, at=MORNING)
     talk.reads(plot, 45.0)
-    seen = tuple(each.term() for each in store.log.observations(plot))
-    inputs = Inputs(plot=store.plots.by_id(plot.id).facts, observations=seen, weather=None, on=TODAY)
+    told = store.log.observations(plot)
+    advised = Advised(on=TODAY, depth_mm=18.0)
+    inputs = Inputs(
+        plot=store.plots.by_id(plot.id).facts,
+        observations=(*(each.term() for each in told), advised),
+        weather=None,
+        on=TODAY,
+        reported=tuple(each.id for each in told),
+    )
     keep(store, talk, inputs=inputs)
     store.facts.set(plot, "rate_mm_h", 6.0, at=MORNING)
     store.corrections.undo(talk.person, talk.say("undo"))
@@ -80,6 +87,7 @@ def test_later_changes_leave_the_inputs_of_an_old_advice_alone(store: Store, tal
     assert old is not None
     assert store.advices.inputs(old) == inputs
     assert store.advices.inputs(old).plot.rate_mm_h == 3.0
+    assert [type(each) for each in store.advices.inputs(old).observations] == [Reading, Advised]
 
 
 def test_weather_seen_alike_is_kept_once(store: Store, talk: Talk) -> None:

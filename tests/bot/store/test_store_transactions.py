@@ -44,6 +44,38 @@ def test_a_transaction_inside_another_goes_with_the_outer_one(store: Store, talk
     assert talk.counting(plot) == []
 
 
+def test_what_a_transaction_has_read_is_read_again_once_it_is_another(store: Store, talk: Talk) -> None:
+    plot = talk.plot()
+    with store.transaction():
+        assert talk.counting(plot) == []
+        talk.reads(plot, 45.0)
+        assert talk.counting(plot) == [45.0]
+        store.corrections.undo(talk.person, talk.say("undo"))
+        assert talk.counting(plot) == []
+        store.corrections.redo(talk.person)
+        assert talk.counting(plot) == [45.0]
+        with abandoned(store):
+            talk.reads(plot, 54.0)
+            assert talk.counting(plot) == [45.0, 54.0]
+        assert talk.counting(plot) == [45.0]
+
+
+def test_plots_are_read_again_once_a_fact_is_another(store: Store, talk: Talk) -> None:
+    plot = talk.plot()
+    with store.transaction():
+        assert [each.facts.soil for each in store.plots.of(talk.person)] == [None]
+        store.facts.set(plot, "soil", "clay", at=MORNING)
+        assert [each.facts.soil for each in store.plots.of(talk.person)] == ["clay"]
+        with abandoned(store):
+            store.facts.set(talk.person, "latitude", 36.1, at=MORNING)
+            assert [each.facts.latitude for each in store.plots.of(talk.person)] == [36.1]
+        assert [each.facts.latitude for each in store.plots.of(talk.person)] == [None]
+        talk.plot("beans")
+        assert [each.name for each in store.plots.of(talk.person)] == ["peaches", "beans"]
+        store.plots.close(plot, at=MORNING)
+        assert [each.name for each in store.plots.of(talk.person)] == ["beans"]
+
+
 def test_nobody_sees_half_a_message(store: Store, talk: Talk) -> None:
     plot = talk.plot()
     half, seen = Event(), []
