@@ -289,8 +289,8 @@ _US_UNITS = ("inch", "foot", "yard", "gallon", "quart", "fahrenheit", "square", 
 
 
 def _planted(clause: Clause, state: State) -> str | None:
-    when = next((when for item in clause.items if (when := state.day_of(item)) is not None), None)
-    return when.day.isoformat() if when is not None and when.day is not None and when.fault in ("", "old") else None
+    days = [when for item in clause.items if (when := state.day_of(item)) is not None and when.day is not None]
+    return days[0].day.isoformat() if days and days[0].day and days[0].fault in ("", "old") else None
 
 
 def _days(clause: Clause, state: State) -> list[str] | None:

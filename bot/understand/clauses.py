@@ -10,7 +10,15 @@ from dataclasses import dataclass, replace
 
 from bot.understand import words
 from bot.understand.items import Item, Row, at, kind_at
-from bot.understand.joining import completes, is_its_depth, joins, more_readings, same_event
+from bot.understand.joining import (
+    completes,
+    is_its_depth,
+    is_its_gauge,
+    is_its_push,
+    joins,
+    more_readings,
+    same_event,
+)
 from bot.understand.lexicon import unit_forms
 from bot.understand.subjects import is_amount, is_length, is_measured, strength
 from bot.understand.turns import cut_at_turns
@@ -225,7 +233,9 @@ def _tells_soil(waiting: Row, piece: Row) -> bool:
 def _goes_on(before: Row, piece: Row) -> bool:
     if len(before) > _LONGEST:
         return False
-    return same_event(before, piece) or is_its_depth(before, piece) or more_readings(before, piece)
+    return any(
+        goes_on(before, piece) for goes_on in (same_event, is_its_depth, is_its_push, more_readings, is_its_gauge)
+    )
 
 
 def _is_want(piece: Row) -> bool:

@@ -122,10 +122,31 @@ _TURNED_OFF = words.named("turned_off")
 _BESIDE_CLOCK = words.named("beside_clock")
 _FARTHEST = 9
 _LAST_HOUR = 24
-_PASSED = frozenset({"mark", "method", "plot", "all", "water", "thing", "name", "emitter", "at", "date", "daypart"})
+_PASSED = frozenset(
+    {"day", "weekday", "mark", "method", "plot", "all", "water", "thing", "name", "emitter", "at", "date", "daypart"}
+)
 
 
-def on_and_off(row: Row, place: int) -> tuple[Item, int] | None:
+def with_runs(row: Row) -> Row:
+    """The row with "turned the corn on at 6, off at 8" as its plots and days and the minutes between."""
+    out: Row = []
+    place = 0
+    while place < len(row):
+        run = _on_and_off(row, place)
+        if run is None:
+            out.append(row[place])
+            place += 1
+        else:
+            told = [item for item in row[place : place + run[1]] if item.kind in _KEPT]
+            out += [*told, run[0]]
+            place += run[1]
+    return out
+
+
+_KEPT = ("plot", "all", "name", "day", "weekday", "thing")
+
+
+def _on_and_off(row: Row, place: int) -> tuple[Item, int] | None:
     """ "started at 7pm and stopped at 9pm", "on at 6 off at 8": minutes between."""
     if row[place].text not in _TURNED_ON:
         return None

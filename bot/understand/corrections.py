@@ -39,6 +39,7 @@ def corrected(row: Row, language: str) -> tuple[Row, bool]:
         if _is_correction(row, place):
             target = _target(row, place)
             if target is not None and _replace_last(out, row, target):
+                out = _without_no(out)
                 takes_back = takes_back or item.text in _OF_THE_PAST
                 place = target + 1
                 continue
@@ -48,6 +49,14 @@ def corrected(row: Row, language: str) -> tuple[Row, bool]:
         out.append(item)
         place += 1
     return out, takes_back or replaced
+
+
+def _without_no(out: Row) -> Row:
+    """The row without the "no" that led to a correction: "friday, no i mean thursday"."""
+    end = len(out)
+    while end and (out[end - 1].text in _NEGATIVES or out[end - 1].is_mark(",", "-")):
+        end -= 1
+    return out[:end]
 
 
 def _opening(row: Row) -> tuple[Row, bool]:
@@ -131,7 +140,8 @@ def _points(item: Item) -> bool:
     if item.text in _POINTERS or item.is_mark(",", ".", ":", "-", "!"):
         return True
     return item.kind == "sorry" or (
-        item.kind in ("correct", "reads") and item.text in ("i meant", "should be", "perdon", "its", "it is")
+        item.kind in ("correct", "reads")
+        and item.text in ("i meant", "should be", "perdon", "its", "it is", "wrong number")
     )
 
 
@@ -171,11 +181,11 @@ def _thought_better(row: Row, language: str) -> Row:
 def _but_it_was(row: Row) -> tuple[Row, bool]:
     """ "I said 2 hours but it was 3", "no eran 45, eran 54": the second is right, of an entry of before."""
     for place, item in enumerate(row[:-3]):
-        wrong_at = place + 1
-        while text_at(row, wrong_at) in _ARTICLES:
-            wrong_at += 1
+        if item.text not in _SAID_WRONGLY:
+            continue
+        wrong_at = _said_at(row, place + 1)
         wrong = at(row, wrong_at)
-        if item.text not in _SAID_WRONGLY or wrong is None or wrong.kind not in _CORRECTED:
+        if wrong is None or wrong.kind not in _CORRECTED:
             continue
         right_at, turns = wrong_at + 1, False
         while (link := at(row, right_at)) is not None and (link.is_mark(",") or link.text in _TURNS | _ARTICLES):
@@ -183,17 +193,38 @@ def _but_it_was(row: Row) -> tuple[Row, bool]:
             right_at += 1
         right = at(row, right_at)
         if right is not None and turns and _alike(wrong, right):
-            return [*row[:place], _with_unit_of(wrong, right), *row[right_at + 1 :]], True
+            return [*row[:place], *row[place + 1 : wrong_at], _with_unit_of(wrong, right), *row[right_at + 1 :]], True
     return row, False
 
 
+def _said_at(row: Row, place: int) -> int:
+    """Where what was said wrongly stands: in "I said the pothos was 7" the figure, past the plot that it was told of."""
+    here = place
+    while text_at(row, here) in _ARTICLES | _TOLD:
+        here += 1
+    if kind_at(row, here) == "plot" and (text_at(row, here + 1) in _WAS or kind_at(row, here + 1) in _TELLS):
+        after = here + 2
+        return after if kind_at(row, after) in ("number", "quantity") else here
+    return here
+
+
+_TOLD = frozenset({"you", "u", "ya"})
+_TELLS = ("at", "gave", "watered", "reads", "interrogative")
 _SAID_WRONGLY = words.named("said_wrongly")
 _TURNS = words.named("turns_to_right")
 
 
 def _behind(row: Row, place: int) -> Item | None:
-    before = at(row, place - 1)
-    return at(row, place - 2) if before is not None and before.is_mark(",") else before
+    place -= 1
+    while (before := at(row, place)) is not None and (
+        before.is_mark(",") or before.kind in _ASIDE or before.text in _IN_ALL
+    ):
+        place -= 1
+    return before
+
+
+_ASIDE = ("deep", "each", "filler")
+_IN_ALL = words.named("in_all")
 
 
 def _alike(one: Item, other: Item) -> bool:

@@ -7,7 +7,7 @@ months back is `old`. Whoever reads a report makes these unclear or null, never 
 from __future__ import annotations
 
 import calendar
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from bot.understand import words
@@ -240,6 +240,20 @@ def days_back(today: date) -> Rule:
         return None
 
     return rule
+
+
+def with_neighbours(row: Row) -> Row:
+    """The row with "the day before that", "the next day" as the day beside the one named before it."""
+    out: Row = []
+    last: When | None = None
+    for item in row:
+        if item.kind == "beside":
+            day = last.day + timedelta(days=int(item.value)) if last is not None and last.day is not None else None
+            item = replace(item, kind="date", value=When(day, "" if day else "vague"))
+        if item.kind == "date":
+            last = item.value
+        out.append(item)
+    return out
 
 
 _SPANS = words.named("spans")

@@ -22,6 +22,7 @@ _COUNTED = frozenset(
     {"thing", "name", "plot", "instrument", "emitter", "times", "method", "part", "daypart", "am", "pm", "container"}
 )
 _NAMING = frozenset({"thing", "instrument", "emitter", "name", "month"})
+_VESSELS = words.named("quantities_vessels")
 _BEFORE = words.named("not_an_amount") | words.named("before_no_value") | words.named("before_no_amount")
 
 
@@ -75,7 +76,7 @@ def _is_beside(clause: Clause, place: int) -> bool:
     """Whether a figure counts what follows, names what stands before it, or is a time of day or a depth wetted."""
     before = clause.items[place - 1] if place else None
     after = clause.items[place + 1] if place + 1 < len(clause.items) else None
-    if after is not None and after.kind in _COUNTED:
+    if after is not None and (after.kind in _COUNTED or after.text in _VESSELS):
         return True
     if (
         after is not None

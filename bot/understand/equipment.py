@@ -40,7 +40,7 @@ def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
 
 def _counts_emitters(clause: Clause, place: int) -> bool:
     for item in clause.items[place + 1 : place + 4]:
-        if item.kind == "emitter":
+        if item.kind in ("emitter", "each"):
             return True
         if item.kind not in ("quantity", "method", "word", "number"):
             return False

@@ -71,7 +71,7 @@ def new_plot(clause: Clause, state: State) -> list[Statement] | None:
     """A new plot by its name; it governs what follows, in the same clause too."""
     fit = None if clause.asks else tagged_fit(fits(clause.texts(), state.language), "new_plot")
     spelled = clause.spelled()
-    if fit is None or fit.end >= len(spelled):
+    if fit is None or fit.end >= len(spelled) or _is_called_so_much(clause, spelled[fit.start : fit.end + 1]):
         return None
     named, rest = _name_and_rest([item for item in clause.items if item.start >= spelled[fit.end][1]])
     numbered = bool(named) and named[0].kind == "number"
@@ -84,6 +84,12 @@ def new_plot(clause: Clause, state: State) -> list[Statement] | None:
     state.plots = (name,)
     more = facts(replace(clause, items=tuple(rest)), state) if rest else None
     return [Fact(about="new_plot", value=name, plot=name), *(more or [])]
+
+
+def _is_called_so_much(clause: Clause, spelled: list[tuple[str, int, int]]) -> bool:
+    """ "call it .05", "call it a tenth": about so much, and no name."""
+    called = next((item for item in clause.items if item.start >= spelled[-1][1] and item.kind != "one"), None)
+    return spelled[0][0] == "call" and called is not None and called.kind in ("number", "quantity", "part", "slash")
 
 
 def _name_and_rest(items: list[Item]) -> tuple[list[Item], list[Item]]:

@@ -42,7 +42,29 @@ def is_its_depth(before: Row, piece: Row) -> bool:
         return any(is_length(item) for item in before) and not any(is_length(item) for item in piece)
     told = {item.kind for item in piece if item.kind not in ("mark", "word", "one", "at")}
     depths = [any(is_length(item) for item in row) for row in (before, piece)]
-    return group(before) == "reading" and told == {"quantity", "instrument"} and depths == [False, True]
+    return group(before) == "reading" and told - {"deep"} == {"quantity", "instrument"} and depths == [False, True]
+
+
+def is_its_gauge(before: Row, piece: Row) -> bool:
+    """ "rained all day tuesday, emptied 1.1 from the gauge": how much fell, after rain of no amount."""
+    amounts = [any(is_length(item) or item.kind in ("number", "slash") for item in row) for row in (before, piece)]
+    caught = any(item.text in _CAUGHT for item in piece)
+    return (
+        group(before) == "rain" and amounts == [False, True] and caught and not kinds(piece) & {"plot", "date", "neg"}
+    )
+
+
+_CAUGHT = words.named("caught_in")
+
+
+def is_its_push(before: Row, piece: Row) -> bool:
+    """ "stuck a screwdriver in by the plums and it only went in 3 inches": the push, then how far it went."""
+    if "rod" not in kinds(before) or kinds(before) & {"number", "quantity", "neg", "plan"} or "plot" in kinds(piece):
+        return False
+    return any(is_length(item) or item.kind == "number" for item in piece) and not kinds(piece) & _OF_ANOTHER
+
+
+_OF_ANOTHER = {"watered", "rain", "feel", "ask", "instrument"}
 
 
 def more_readings(before: Row, piece: Row) -> bool:

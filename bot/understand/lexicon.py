@@ -32,7 +32,7 @@ Forms = dict[str, list[words.Term]]
 def forms(language: str) -> Forms:
     """First word -> forms, longest first; own language before the others, units last."""
     own = words.terms(language)
-    everyday = words.plain(language)
+    everyday = words.plain(language) | words.name_words(language)
     foreign = [
         term
         for other in words.LANGUAGES
@@ -92,10 +92,22 @@ def mended(word: str) -> str:
     """The word, or the known word that it misspells: same first letter, nearly the same letters."""
     if word in words.slips():
         return words.slips()[word]
-    if word in vocabulary() or not _SHORTEST <= len(word) <= _LONGEST:
+    if word in vocabulary() or len(word) > _LONGEST:
         return word
+    swapped = _swapped_back(word)
+    if swapped is not None or len(word) < _SHORTEST:
+        return swapped or word
     best = process.extractOne(word, _guessable().get(word[0], []), scorer=fuzz.ratio, score_cutoff=_CLOSE)
     return best[0] if best and not _is_another(word, best[0]) else word
+
+
+def _swapped_back(word: str) -> str | None:
+    """The one known word, no name, that two neighbouring letters in each other's place made it of: "mcuh", "grpah"."""
+    if len(word) < _SHORTEST - 1:
+        return None
+    swaps = (word[:place] + word[place + 1] + word[place] + word[place + 2 :] for place in range(1, len(word) - 1))
+    known = {swap for swap in swaps if swap in vocabulary() and swap not in words.concepts()}
+    return known.pop() if len(known) == 1 else None
 
 
 def _is_another(word: str, known: str) -> bool:
@@ -104,11 +116,9 @@ def _is_another(word: str, known: str) -> bool:
 
 
 @cache
-def _long_units() -> dict[str, str]:
-    """Unit word of five letters or more -> its meaning."""
-    return {
-        term.words[0]: term.value for term in words.units() if len(term.words) == 1 and len(term.words[0]) >= _SHORTEST
-    }
+def _unit_meanings() -> dict[str, str]:
+    """Unit word -> its meaning."""
+    return {term.words[0]: term.value for term in words.units() if len(term.words) == 1}
 
 
 @cache
@@ -119,12 +129,22 @@ def _number_words() -> frozenset[str]:
 
 
 @lru_cache(maxsize=8192)
-def mended_unit(word: str) -> str:
-    """The word, or the long unit word that one slip of a letter made it of. Only the place after a number allows this."""
-    if word in vocabulary() or len(word) < _SHORTEST - 1:
+def mended_unit(word: str, *, glued: bool = False) -> str:
+    """The word, or the unit word that one slip of a letter made it of. Only the place after a number allows this.
+
+    A short one must be written on to the figure ("3hrd") and have all its letters: "45 man" is no time.
+    """
+    if word in vocabulary() or len(word) < _SHORTEST - 1 - glued:
         return word
-    near = [unit for unit in _long_units() if unit[0] == word[0] and OSA.distance(word, unit, score_cutoff=1) <= 1]
-    meanings = {_long_units()[unit] for unit in near}
+    short = len(word) < _SHORTEST - 1
+    near = [
+        unit
+        for unit in _unit_meanings()
+        if unit[0] == word[0]
+        and (len(unit) == len(word) if short else len(unit) >= _SHORTEST)
+        and OSA.distance(word, unit, score_cutoff=1) <= 1
+    ]
+    meanings = {_unit_meanings()[unit] for unit in near}
     return near[0] if len(meanings) == 1 else word
 
 
@@ -157,7 +177,7 @@ def with_mended(row: Row, text: str) -> Row:
     for place, item in enumerate(row):
         if item.kind == "word" and not is_proper(row, place, text):
             counted = bool(out) and (out[-1].kind == "number" or out[-1].text in _number_words())
-            item = replace(item, text=mended(mended_unit(item.text) if counted else item.text))
+            item = replace(item, text=mended(mended_unit(item.text, glued=item.glued) if counted else item.text))
         out.append(item)
     return out
 

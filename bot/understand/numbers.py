@@ -83,7 +83,7 @@ def _slash(row: Row, place: int) -> tuple[Item, int] | None:
     longer = _pair(row, place + 2)
     if longer is not None:
         return joined("slash", (*pair, longer[1]), row[place : place + 5]), 5
-    if _is_part(pair):
+    if _is_part(pair) and not (pair[1] == _TEN and kind_at(row, place + 4) == "plot"):
         after = _past_articles(row, place + 3)
         if starts_unit(row, after) and _pair(row, place - 3) is None:
             return joined("number", pair[0] / pair[1], row[place:after]), after - place

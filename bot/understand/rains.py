@@ -26,8 +26,11 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     depth = bool(clause.quantities("length")) and not clause.has("at", "deep")
     gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause))
     drop = clause.says(*_NOT_A_DROP) and not clause.has("water", "watered", "gave", "plot", "name", "feel")
+    runs_on = state.rained == clause.sentence and _only_goes_on(clause)
+    state.rained = clause.sentence if runs_on or (clause.has("rain") and clause.has("date")) else -1
     if not (
         clause.has("rain")
+        or runs_on
         or gauge
         or drop
         or _poured(clause)
@@ -52,6 +55,18 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
     return made
+
+
+def _only_goes_on(clause: Clause) -> bool:
+    """ "tues none, wed 0.15" after the rain of another day: a day with its depth, or with none."""
+    told = {item.kind for item in clause.items}
+    depths = all(item.value.dimension == "length" for item in clause.quantities())
+    return (
+        depths and "date" in told and bool(told & {"neg", "number", "quantity", "slash", "part"}) and told <= _GOES_ON
+    )
+
+
+_GOES_ON = frozenset({"date", "neg", "number", "quantity", "slash", "part", "word", "mark", "one"})
 
 
 def _is_wished(clause: Clause) -> bool:
@@ -190,7 +205,7 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
         return default_length_mm(item.value[0] / item.value[1], state.context.units, deep=False)
     if item.kind == "part":
         return default_length_mm(float(item.value), state.context.units, deep=False)
-    if item.kind == "number" and not clause.quantities("length") and not clause.has("since"):
+    if item.kind == "number" and not clause.quantities("length") and (not clause.has("since") or item.value < 1):
         if item.value and (_is_none(clause) or (item.value > _MOST_INCHES and clause.has("reads"))):
             return None  # "no llovio marca 66": of the instrument, no depth of rain
         return default_length_mm(float(item.value), state.context.units, deep=False)

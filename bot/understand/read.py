@@ -208,6 +208,8 @@ def _written(clause: Clause, state: State) -> str:
 
 def _weather_talk(clause: Clause, state: State) -> list[Statement] | None:
     """ "it was 104 here", "ayer hizo 38 grados": how hot it is, which nothing is made of."""
+    if clause.says(*_HEAT):
+        state.hot = clause.sentence
     if clause.has("plot", "instrument", "ground", "ask", "watered", "gave", "rain", "soil", "feel", "deep"):
         return None
     if clause.has("at") and not clause.says(*_HEAT):
@@ -216,7 +218,7 @@ def _weather_talk(clause: Clause, state: State) -> list[Statement] | None:
     if len(figures) != 1:
         return None
     figure = figures[0]
-    told = clause.says(*_HEAT) or _it_is(clause, figure)
+    told = clause.says(*_HEAT) or _it_is(clause, figure) or state.hot == clause.sentence
     degrees = (
         figure.value.dimension == "temperature" if figure.kind == "quantity" else _HOT[0] <= figure.value <= _HOT[1]
     )

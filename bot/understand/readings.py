@@ -59,14 +59,17 @@ def _paired(events: list[object]) -> list[Found]:
                 event.depth_cm = current.depth_cm
                 current = current if depth_first else None
             last = event
+        elif isinstance(event, tuple) and event[0] == "heads" and last is not None:
+            current = last = None  # "24in=22 lawn=40": what stands before it is of another plot
     return values
 
 
 def _place(found: list[Found], events: list[object], clause: Clause, state: State) -> None:
     """Give each value its plots and day: what stands before governs, what trails goes to those just told."""
     plots = state.plots
+    named = [event for event in events if isinstance(event, tuple)]
     trailing = not isinstance(next((e for e in events if isinstance(e, Found | tuple)), None), tuple)
-    trailing = trailing and any(isinstance(event, tuple) for event in events)
+    trailing = trailing and bool(named) and not any(event[0] == "heads" for event in named)
     told: list[Found] = []
     dated: list[Found] = []
     when: When | None = None

@@ -35,25 +35,24 @@ _ORDERED = frozenset({"amount", "plot", "all", "name", "date"})
 
 
 def run_on(clause: Clause, state: State) -> Clause:
-    """The clause with its bare figure as an amount, when it runs on in the order of the watering before."""
+    """The clause with its bare figures as amounts, where they run on in the order of the watering before."""
     run, figures = state.run, clause.every("number")
     state.run = None
-    if (
-        run is None
-        or run.sentence != clause.sentence
-        or len(figures) != 1
-        or clause.quantities()
-        or clause.has(*_NO_RUN)
-    ):
+    if run is None or run.sentence != clause.sentence or not figures or clause.quantities() or clause.has(*_NO_RUN):
         return clause
-    figure, order = figures[0], _order(clause, figures[0])
-    before = clause.items[max(0, clause.items.index(figure) - 1)]
-    ordered = len(order) > 1 and order == run.order[-len(order) :] and before.kind != "at"
-    if not (ordered or before.text in _SO_LONG):
+    order = _order(clause, figures[0])
+    befores = [clause.items[max(0, clause.items.index(one) - 1)] for one in figures]
+    as_told = order in (run.order[-len(order) :], run.order[: len(order)])
+    ordered = len(order) > 1 and as_told and all(before.kind != "at" for before in befores)
+    if not (ordered or (len(figures) == 1 and befores[0].text in _SO_LONG)):
         return clause
-    amount = Quantity(run.unit.dimension, run.unit.value * float(figure.value))
-    items = (replace(item, kind="quantity", value=amount) if item is figure else item for item in clause.items)
-    return replace(clause, items=tuple(items))
+    return replace(
+        clause, items=tuple(_as_amount(item, run.unit) if item in figures else item for item in clause.items)
+    )
+
+
+def _as_amount(figure: Item, unit: Quantity) -> Item:
+    return replace(figure, kind="quantity", value=Quantity(unit.dimension, unit.value * float(figure.value)))
 
 
 _NO_RUN = ("reads", "instrument", "feel", "rod", "sign", "ask", "rain", "soil", "deep", "slash", "neg", "plan")
@@ -65,9 +64,7 @@ def of_same_kind(items: tuple[Item, ...], place: int) -> Item | None:
     unit = unit_size(before) if before is not None and items[place - 1].text in _SO_LONG else None
     if before is None or unit is None:
         return None
-    return replace(
-        items[place], kind="quantity", value=Quantity(before.value.dimension, unit * float(items[place].value))
-    )
+    return _as_amount(items[place], Quantity(before.value.dimension, unit))
 
 
 _SO_LONG = words.named("so_long")

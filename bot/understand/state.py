@@ -22,7 +22,10 @@ class Run:
 
 @dataclass(slots=True)
 class State:
-    """The reader's memory within one message. `days` governs a sentence when a day stands at its head."""
+    """The reader's memory within one message.
+
+    `head_day` governs a sentence when a day stands at its head; `rained` and `hot` are the last sentences that told so.
+    """
 
     context: Context
     text: str
@@ -36,6 +39,8 @@ class State:
     soil_temp_c: float | None = None
     run: Run | None = None
     remarks: list[Unclear] = field(default_factory=list)  # unclear only where nothing else is told
+    rained: int = -1
+    hot: int = -1
     tested: set[str] = field(default_factory=set)  # feels told by what the hand did, not by a word for wetness
 
     @property

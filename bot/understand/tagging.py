@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.understand import words
-from bot.understand.clock import clock_span, hours_and_minutes, on_and_off
-from bot.understand.dates import calendar_date, days_back
+from bot.understand.clock import clock_span, hours_and_minutes, with_runs
+from bot.understand.dates import calendar_date, days_back, with_neighbours
 from bot.understand.items import Item, Quantity, Row, Rule, at, joined, kind_at, rewrite, text_at
 from bot.understand.lexicon import matching, tagged, unit_forms
 from bot.understand.numbers import number, number_range, starts_unit
@@ -51,7 +51,10 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         soil_temperature(context.units),
         hours_and_minutes,
         clock_span,
-        on_and_off,
+    ):
+        row = rewrite(row, rule)
+    row = with_runs(row)
+    for rule in (
         calendar_date(today, context.units),
         number_range,
         out_of_ten,
@@ -70,7 +73,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         to_the,
     ):
         row = rewrite(row, rule)
-    return row
+    return with_neighbours(row)
 
 
 def soil_temperature(units: str) -> Rule:
@@ -128,9 +131,18 @@ def deep_one(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 def wholly(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "all droopy", "toda seca": all of what was named, and not every plot."""
+    """ "all droopy", "toda seca", "all the probes", "both the limes and the figs": all of what is named, and not every plot."""
     item = row[place]
-    if item.kind != "all" or item.text not in _WHOLLY:
+    if item.kind != "all":
+        return None
+    after = place + 1
+    while text_at(row, after) in _BETWEEN:
+        after += 1
+    counted = {"instrument"} if item.text in _WHOLLY | _BOTH else set()
+    paired = {"plot", "name"} if item.text in _BOTH and after > place + 1 else set()
+    if kind_at(row, after) in counted | paired and (after > place + 1 or item.text in _WHOLLY):
+        return replace(item, kind="word"), 1
+    if item.text not in _WHOLLY:
         return None
     shown = kind_at(row, place + 1) in ("sign", "feel", "stage")
     told = {kind_at(row, place - back) for back in (1, 2)} & {"plot", "name", "ground", "reads", "interrogative"}
@@ -217,17 +229,19 @@ def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
     figure, after = at(row, place), place + 1
     if figure is None or figure.kind != "number" or not 0 <= figure.value <= 10:
         return None
-    while text_at(row, after) in ("out", "of", "de", "sobre", "on", "a", "scale", "out of"):
+    while text_at(row, after) in _OUT_OF:
         after += 1
     ten = at(row, after)
     if after == place + 1 or ten is None or ten.kind != "number" or ten.value != 10:
         return None
-    unit = matching(unit_forms(), row, after + 1) if at(row, after + 1) else None
     return (
         None
-        if unit
+        if starts_unit(row, after + 1)
         else (joined("quantity", Quantity("dial", figure.value), row[place : after + 1]), after + 1 - place)
     )
+
+
+_OUT_OF = words.named("out_of")
 
 
 def about(row: Row, place: int) -> tuple[Item, int] | None:

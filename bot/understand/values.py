@@ -47,10 +47,9 @@ def events_of(clause: Clause, state: State) -> list[object]:
         before = items[place - 1] if place else None
         after = items[place + 1] if place + 1 < len(items) else None
         if item.kind in ("plot", "all"):
-            if item.kind == "all" and after is not None and after.kind == "instrument":
-                continue
             if item.kind == "plot" or not any(isinstance(event, tuple) for event in events):
-                events.append(("plot", item.value if item.kind == "plot" else "*"))
+                heads = after is not None and after.is_mark("=", ":")
+                events.append(("heads" if heads else "plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
             events.append(item.value)
         elif item.kind == "feel" and not _is_denied(before):
@@ -189,7 +188,7 @@ def _number(
     item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State
 ) -> object:
     value = float(item.value)
-    if clause.has("rod") and not _has_rod(events) and not clause.quantities("length"):
+    if clause.has("rod") and _is_push(events, clause, state):
         return Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
     sunk = before is not None and before.kind == "deep" and bool(events) and isinstance(events[-1], Found)
     sunk = sunk and not clause.says(*_ON_TOP)
@@ -198,6 +197,13 @@ def _number(
     if _heads_value(clause, item, after):
         return Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=False)
     return Found(None, value)
+
+
+def _is_push(events: list[object], clause: Clause, state: State) -> bool:
+    """Whether a bare figure beside a rod is how far it went, here or, from somebody without a probe, in a second plot."""
+    if _has_rod(events):
+        return state.context.probe is None and not clause.has("instrument") and clause.has("plot", "name")
+    return not clause.quantities("length")
 
 
 _ON_TOP = words.named("on_top")
@@ -244,6 +250,7 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
 def _heads_a_value(clause: Clause, item: Item) -> bool:
     """ "6/30 45, 7/10 52": each pair a day, each figure after it what was read then."""
     place = clause.items.index(item) + 1
+    place += place < len(clause.items) and clause.items[place].kind == "plot"  # "6/28 peaches 41, 7/1 peaches 52"
     after = clause.items[place] if place < len(clause.items) else None
     return after is not None and (
         after.kind == "number" or (after.kind == "quantity" and after.value.dimension in VALUES)

@@ -128,7 +128,7 @@ def _is_report(clause: Clause) -> bool:
         )
     if clause.has("container", "planted") and not clause.has("gave"):
         return False
-    if _is_spread(clause):
+    if _is_spread(clause) or _is_depth_of_water(clause):
         return True
     if _may_stand_in_it(clause):
         return False
@@ -218,6 +218,21 @@ def _is_spread(clause: Clause) -> bool:
 
 
 _DEEPEST_SPREAD_MM = 50.0  # "10 cm a los tomates" is a depth of something else
+
+
+def _is_depth_of_water(clause: Clause) -> bool:
+    """ "cucumbers 0.6 in water overnight", "an inch of water on the corn tuesday": a depth of water, on a plot or day."""
+    if clause.has(*_NO_SPREAD, "neg", "plan", "rain") or not clause.has("plot", "all", "name", "date", "method"):
+        return False
+    for place, item in enumerate(clause.items[:-1]):
+        if item.kind == "quantity" and item.value.dimension == "length":
+            after = clause.items[place + 1 + (clause.items[place + 1].text in ("of", "de")) :]
+            return bool(after) and after[0].text in _WATER and not any(one.text in _HELD_BY for one in after)
+    return False
+
+
+_WATER = words.named("water_itself")
+_HELD_BY = words.named("held_by")
 _ONTO = words.named("onto")
 _NO_SPREAD = ("number", "feel", "instrument", "rod", "root", "trunk", "ground", "reads", "both", "deep", "sign")
 
