@@ -41,6 +41,7 @@ from bot.store.overview import Overview
 from bot.store.people import People
 from bot.store.plots import Plots
 from bot.store.series import Series
+from bot.store.shares import Shares, Told
 from bot.store.shelf import Shelf
 from bot.store.staff import Colleague, Sitting, Staff
 from bot.store.table_rows import TableRows
@@ -62,6 +63,7 @@ __all__ = [
     "StoredMessage",
     "StoredObservation",
     "StoredPlot",
+    "Told",
     "open_store",
 ]
 
@@ -74,6 +76,7 @@ class Store:
         self.people = People(database)
         self.facts = Facts(database)
         self.plots = Plots(database, self.facts)
+        self.shares = Shares(database, self.people, self.plots)
         self.messages = Messages(database)
         self.log = Log(database)
         self.corrections = Corrections(database, self.facts)
@@ -90,7 +93,7 @@ class Store:
         self.overview = Overview(database)
         self.staff = Staff(database)
         self.deeds = Deeds(database)
-        self.holdings = Holdings(database, self.people, self.plots, self.log)
+        self.holdings = Holdings(database, self.people, self.plots, self.facts, self.log)
 
     @contextmanager
     def transaction(self) -> Iterator[None]:

@@ -87,7 +87,7 @@ class Corrections:
             f"EXISTS (SELECT 1 FROM {table} WHERE {holds.format(table=table)}{part})" for table, part in _TABLES
         )
         row = self._database.row(
-            f"""SELECT written_at, id FROM messages WHERE person = ? AND author <> 'logger' AND ({some})
+            f"""SELECT written_at, id FROM messages WHERE person = ? AND author NOT IN ('logger', 'left') AND ({some})
             ORDER BY written_at DESC, id DESC LIMIT 1""",
             (person.id,),
         )

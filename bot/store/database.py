@@ -8,7 +8,7 @@ in WAL mode moves the log into the file, which costs several commits.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from threading import RLock
@@ -51,6 +51,9 @@ def store_errors() -> Iterator[None]:
         raise StoreError(str(error)) from error
 
 
+Values = Sequence[Column] | Mapping[str, Column]
+
+
 class Database:
     """The connection that all subjects of the store share."""
 
@@ -60,17 +63,17 @@ class Database:
         self._after_commit: list[Callable[[], None]] = []
         self._read: dict[str, dict[int, list[Any]]] = {}
 
-    def rows(self, sql: str, values: Sequence[Column] = ()) -> list[sqlite3.Row]:
+    def rows(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
         """All rows of one statement. Outside a transaction the statement is a transaction of its own."""
         with self._lock, store_errors():
             return self._connection.execute(sql, values).fetchall()
 
-    def row(self, sql: str, values: Sequence[Column] = ()) -> sqlite3.Row | None:
+    def row(self, sql: str, values: Values = ()) -> sqlite3.Row | None:
         """The first row of one statement, if there is any."""
         rows = self.rows(sql, values)
         return rows[0] if rows else None
 
-    def write(self, sql: str, values: Sequence[Column] = ()) -> int:
+    def write(self, sql: str, values: Values = ()) -> int:
         """Run one statement; the id of the row it inserted last."""
         with self._lock, store_errors():
             return self._connection.execute(sql, values).lastrowid or 0

@@ -9,37 +9,50 @@ from typing import Any
 from bot.errors import StoreBusy
 from bot.store.columns import column, stamp
 from bot.store.database import Database
+from bot.store.facts import Facts
 from bot.store.held import Person, StoredObservation, StoredPlot
 from bot.store.log import Log
+from bot.store.passing import Passing
 from bot.store.people import People
 from bot.store.plots import Plots
 
 _PLOT_STATE = ("soil", "plant", "root_depth_cm", "rate_mm_h", "probe")
 _JSON = ("layout", "counts", "question", "dialogue", "replies", "water_days", "advice", "inputs", "weather")
+# What others told of a shared plot, and were answered, is handed out without their words.
+_MINE, _OWN_WORDS = "{table}.person = :person", "messages.person = :person"
+_ANSWERS_ME = "messages.person IS NULL OR messages.person = :person"
 _TABLES = {
-    "person": "SELECT * FROM people WHERE id = ?",
-    "plots": "SELECT * FROM plots WHERE person = ? ORDER BY id",
-    "facts": "SELECT * FROM facts WHERE person = ? ORDER BY id",
-    "messages": "SELECT * FROM messages WHERE person = ? ORDER BY id",
-    "observations": "SELECT * FROM observations WHERE person = ? ORDER BY id",
-    "advices": """SELECT advices.id, plot, message, day, at, text, language, sent_by, version, advice, inputs,
-        body AS weather FROM advices LEFT JOIN weather_seen ON weather_seen.id = advices.weather
-        WHERE person = ? ORDER BY advices.id""",
-    "cautions": "SELECT * FROM cautions WHERE person = ? ORDER BY at",
-    "series": "SELECT plot, quantity, depth_cm, at, value, message FROM series WHERE person = ?",
-    "sensor_tokens": "SELECT plot, by, at FROM sensor_tokens WHERE person = ? ORDER BY at",
-    "baselines": "SELECT * FROM baselines WHERE person = ? ORDER BY id",
-    "logger_files": "SELECT * FROM logger_files WHERE person = ? ORDER BY id",
-    "calls": "SELECT * FROM calls WHERE person = ? ORDER BY id",
-    "notes": "SELECT notes.* FROM notes JOIN calls ON calls.id = call WHERE person = ? ORDER BY notes.id",
+    "person": "SELECT * FROM people WHERE id = :person",
+    "plots": "SELECT * FROM plots WHERE person = :person ORDER BY id",
+    "facts": "SELECT * FROM facts WHERE person = :person ORDER BY id",
+    "messages": "SELECT * FROM messages WHERE person = :person ORDER BY id",
+    "shares": f"""SELECT plot, shares.name, since FROM shares JOIN plots ON plots.id = plot
+        WHERE {_MINE.format(table="plots")} OR shares.person = :person ORDER BY plot, since""",
+    "observations": f"""SELECT observations.id, plot, kind, day, at, quantity, value, depth_cm, soil_temp_c, minutes, depth_mm,
+        litres, litres_each, sign, iif({_OWN_WORDS}, message, NULL) AS message, iif({_OWN_WORDS}, words, NULL) AS words,
+        set_aside, observations.retracted_by FROM observations JOIN messages ON messages.id = message
+        WHERE {_MINE.format(table="observations")} OR {_OWN_WORDS} ORDER BY observations.id""",
+    "advices": f"""SELECT advices.id, plot, day, at, version, sent_by, advice, inputs, body AS weather,
+        iif({_ANSWERS_ME}, message, NULL) AS message, iif({_ANSWERS_ME}, advices.text, NULL) AS text,
+        advices.language FROM advices LEFT JOIN weather_seen ON weather_seen.id = advices.weather
+        LEFT JOIN messages ON messages.id = message
+        WHERE {_MINE.format(table="advices")} OR {_OWN_WORDS} ORDER BY advices.id""",
+    "cautions": "SELECT * FROM cautions WHERE person = :person ORDER BY at",
+    "series": "SELECT plot, quantity, depth_cm, at, value, message FROM series WHERE person = :person",
+    "sensor_tokens": "SELECT plot, by, at FROM sensor_tokens WHERE person = :person ORDER BY at",
+    "baselines": "SELECT * FROM baselines WHERE person = :person ORDER BY id",
+    "logger_files": "SELECT * FROM logger_files WHERE person = :person ORDER BY id",
+    "calls": "SELECT * FROM calls WHERE person = :person ORDER BY id",
+    "notes": "SELECT notes.* FROM notes JOIN calls ON calls.id = call WHERE person = :person ORDER BY notes.id",
 }
 
 
 class Holdings:
     """Verbs on everything of one person."""
 
-    def __init__(self, database: Database, people: People, plots: Plots, log: Log) -> None:
+    def __init__(self, database: Database, people: People, plots: Plots, facts: Facts, log: Log) -> None:
         self._database, self._people, self._plots, self._log = database, people, plots, log
+        self._passing = Passing(database, plots, facts)
 
     def state(self, person: Person) -> dict[str, Any]:
         """What the store holds now, in short: standing, open plots, and every observation with whether it counts."""
@@ -59,7 +72,7 @@ class Holdings:
             return {
                 subject: [
                     {name: _exported(name, value) for name, value in dict(row).items()}
-                    for row in self._database.rows(select, (person.id,))
+                    for row in self._database.rows(select, {"person": person.id})
                 ]
                 for subject, select in _TABLES.items()
             }
@@ -79,9 +92,14 @@ class Holdings:
                     JOIN people ON people.id = person WHERE person = ? ORDER BY messages.id""",
                     (column(texts_locked_until), person.id),
                 )
-            self._database.write("DELETE FROM people WHERE id = ?", (person.id,))
+            self._leave(person, at)
             self._drop_unseen_weather()
             self._erased(at)
+
+    def _leave(self, person: Person, at: datetime) -> None:
+        """Erase the person; the record of a plot that others share goes on without their words and number."""
+        self._passing.on(person, at)
+        self._database.write("DELETE FROM people WHERE id = ?", (person.id,))
 
     def forget_silent(self, since: datetime, at: datetime) -> int:
         """Erase the people who were silent since then and whom nobody has to answer; how many.
@@ -97,7 +115,7 @@ class Holdings:
                 (stamp(since), stamp(since)),
             )
             for row in gone:
-                self._database.write("DELETE FROM people WHERE id = ?", (row["id"],))
+                self._leave(self._people.by_id(row["id"]), at)
                 if row["stopped"]:
                     self._keep_stopped(row["channel"], row["address"], at)
             if gone:

@@ -13,6 +13,8 @@ from bot.store.database import Database
 from bot.store.held import SLOTS, Person, StoredMessage, StoredObservation, StoredPlot
 
 _IN_FORCE = "day IS NOT NULL AND retracted_by IS NULL AND set_aside IS NULL"
+# Of a shared plot all is held with who made it, whoever told it.
+_HELD_WITH = "CASE WHEN EXISTS (SELECT 1 FROM shares WHERE plot = ? AND person = ?) THEN ? ELSE ? END"
 _COUNTS = f"""SELECT * FROM observations WHERE person = ? AND plot = ? AND {_IN_FORCE}
     UNION ALL SELECT * FROM observations WHERE person = ? AND plot IS NULL AND kind = 'rain' AND {_IN_FORCE}"""
 
@@ -35,7 +37,7 @@ class Log:
         words: str | None = None,
         set_aside: str | None = None,
     ) -> int:
-        """Add an observation of the message's person; its id.
+        """Add an observation of the message's person, or of a plot that this person shares; its id.
 
         Args:
             kind: `reading`, `watering`, `rain` or `sign`.
@@ -52,8 +54,11 @@ class Log:
         self._database.changed("log")
         return self._database.write(
             f"""INSERT INTO observations (person, plot, kind, day, at, message, words, set_aside, {", ".join(names)})
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?{", ?" * len(names)})""",
+            VALUES ({_HELD_WITH}, ?, ?, ?, ?, ?, ?, ?{", ?" * len(names)})""",
             (
+                plot.id if plot else None,
+                message.person,
+                plot.person if plot else None,
                 message.person,
                 plot.id if plot else None,
                 kind,
@@ -72,7 +77,19 @@ class Log:
 
     def _counting(self, plot: StoredPlot) -> list[StoredObservation]:
         rows = self._database.rows(f"{_COUNTS} ORDER BY day, at, id", (plot.person, plot.id, plot.person))
-        return [stored_observation(row) for row in rows]
+        told = [stored_observation(row) for row in rows]
+        return self._one_gauge_a_day(told) if any(each.kind == "rain" and each.plot for each in told) else told
+
+    def _one_gauge_a_day(self, told: list[StoredObservation]) -> list[StoredObservation]:
+        """The same with one person's rain a day, who told it last: those who share a plot tell of the same rain."""
+        rains = [each for each in told if each.kind == "rain"]
+        tellers = {each.id: self._teller(each) for each in rains}
+        last = {each.on: tellers[each.id] for each in sorted(rains, key=lambda each: each.id)}
+        return [each for each in told if each.kind != "rain" or tellers[each.id] == last[each.on]]
+
+    def _teller(self, observation: StoredObservation) -> int:
+        row = self._database.row("SELECT person FROM messages WHERE id = ?", (observation.message,))
+        return int(row["person"]) if row else observation.person
 
     def last(self, plot: StoredPlot) -> StoredObservation | None:
         """The last of `observations`, without reading the others."""
@@ -87,7 +104,18 @@ class Log:
 
     def history(self, person: Person) -> list[StoredObservation]:
         """Everything the person reported, retracted and set aside included, in the order kept."""
-        rows = self._database.rows("SELECT * FROM observations WHERE person = ? ORDER BY id", (person.id,))
+        rows = self._database.rows(
+            """SELECT observations.* FROM observations JOIN messages ON messages.id = message
+            WHERE messages.person = ? ORDER BY observations.id""",
+            (person.id,),
+        )
+        return [stored_observation(row) for row in rows]
+
+    def of_plot(self, plot: StoredPlot) -> list[StoredObservation]:
+        """Everything reported of the plot itself, whoever told it, retracted and set aside included, in the order kept."""
+        rows = self._database.rows(
+            "SELECT * FROM observations WHERE person = ? AND plot = ? ORDER BY id", (plot.person, plot.id)
+        )
         return [stored_observation(row) for row in rows]
 
 

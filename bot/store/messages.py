@@ -101,14 +101,16 @@ class Messages:
         )
 
     def of(self, person: Person) -> list[StoredMessage]:
-        """All messages of the person in the order written."""
-        rows = self._database.rows("SELECT * FROM messages WHERE person = ? ORDER BY written_at, id", (person.id,))
+        """All messages of the person in the order written; what somebody who was erased left to a shared plot is none."""
+        rows = self._database.rows(
+            "SELECT * FROM messages WHERE person = ? AND author <> 'left' ORDER BY written_at, id", (person.id,)
+        )
         return [_message(row) for row in rows]
 
     def latest(self, person: Person, at_most: int, before: int | None = None) -> list[StoredMessage]:
         """The last messages of the person in the order they came in; `before`: of those older than the message of this id."""
         rows = self._database.rows(
-            "SELECT * FROM messages WHERE person = ? AND id < ? ORDER BY received_at DESC, id DESC LIMIT ?",
+            "SELECT * FROM messages WHERE person = ? AND author <> 'left' AND id < ? ORDER BY received_at DESC, id DESC LIMIT ?",
             (person.id, before or _NEWEST, at_most),
         )
         return [_message(row) for row in reversed(rows)]

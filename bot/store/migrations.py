@@ -283,6 +283,16 @@ STEPS: Steps = {
     ),
     # The day on which a plot was said to be held dry: a plan of fruit set ends with veraison, one told then does not.
     "stress_told": ("ALTER TABLE plots ADD COLUMN stress_on TEXT",),
+    "shares": (
+        # Who waters a plot beside the one who made it, and what they call it.
+        """CREATE TABLE shares (
+            plot INTEGER NOT NULL REFERENCES plots ON DELETE CASCADE, person INTEGER NOT NULL REFERENCES people ON DELETE CASCADE,
+            name TEXT NOT NULL, since TEXT NOT NULL, PRIMARY KEY (plot, person)) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX shares_of_person ON shares (person)",
+        """CREATE TABLE share_codes (
+            code TEXT PRIMARY KEY, plot INTEGER NOT NULL REFERENCES plots ON DELETE CASCADE, at TEXT NOT NULL) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX share_codes_of_plot ON share_codes (plot)",
+    ),
 }
 
 

@@ -86,6 +86,7 @@ class Given(NamedTuple):
     plot: int
     name: str
     verdict: str
+    person: int
 
 
 _PERSON = """people.id AS person, channel, address, language, people.place, stopped, (
@@ -195,15 +196,17 @@ class Overview:
         )
 
     def verdicts(self, person: Person) -> dict[int, list[Given]]:
-        """The advices of the person by the message that they answer."""
+        """The advices that the person got, by the message that they answer; of a shared plot they are its maker's."""
         rows = self._database.rows(
-            """SELECT advices.id, message, plot, name, coalesce(json_extract(advice, '$.verdict'), '') AS verdict
-            FROM advices JOIN plots ON plots.id = plot WHERE advices.person = ? AND message IS NOT NULL ORDER BY advices.id""",
+            """SELECT advices.id, advices.person, message, plot, name,
+            coalesce(json_extract(advice, '$.verdict'), '') AS verdict
+            FROM messages JOIN advices ON advices.message = messages.id JOIN plots ON plots.id = plot
+            WHERE messages.person = ? ORDER BY advices.id""",
             (person.id,),
         )
         found: dict[int, list[Given]] = {}
         for row in rows:
-            given = Given(row["id"], row["plot"], row["name"] or "", row["verdict"])
+            given = Given(row["id"], row["plot"], row["name"] or "", row["verdict"], row["person"])
             found.setdefault(row["message"], []).append(given)
         return found
 

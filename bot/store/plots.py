@@ -1,4 +1,7 @@
-"""The plots of a person, under the person's own names. A new name keeps the history; so does a closed plot."""
+"""The plots of a person, under the person's own names. A new name keeps the history; so does a closed plot.
+
+A plot that is shared (`shares`) is among the plots of everybody who waters it; `StoredPlot.person` is who made it.
+"""
 
 from __future__ import annotations
 
@@ -21,11 +24,14 @@ _NUMBERS_AND_WORDS = (
 )  # fmt: skip
 _DAYS = ("rate_on", "planted_on", "stage_on", "stress_on")
 
-_SELECT = f"""SELECT {", ".join(_NUMBERS_AND_WORDS)}, plots.id, person, plots.created, plots.name, paused, closed,
+_SELECT = f"""SELECT {", ".join(_NUMBERS_AND_WORDS)}, plots.id, plots.person, plots.created,
+    coalesce(shares.name, plots.name) AS name, paused, closed,
     {", ".join(_DAYS)}, stress, water_days, coalesce(plots.place, people.place) AS place,
     plots.latitude, plots.longitude, plots.elevation_m, people.latitude AS home_latitude,
     people.longitude AS home_longitude, people.elevation_m AS home_elevation_m
-    FROM plots JOIN people ON people.id = plots.person WHERE plots.name IS NOT NULL AND """
+    FROM plots JOIN people ON people.id = plots.person LEFT JOIN shares ON shares.plot = plots.id AND shares.person = ?
+    WHERE plots.name IS NOT NULL AND """
+_NOBODY = 0
 
 
 class Plots:
@@ -35,15 +41,15 @@ class Plots:
         self._database, self._facts = database, facts
 
     def of(self, person: Person) -> list[StoredPlot]:
-        """The person's plots in the order they were made, paused ones included, closed ones not."""
+        """The person's plots in the order they were made, those shared and paused ones included, closed ones not."""
         return self._database.once("plots", person.id, lambda: self._open(person.id))
 
     def by_id(self, plot: int) -> StoredPlot:
-        """The plot as held now, closed or not.
+        """The plot as held now, closed or not, under the name that its maker gave it.
 
         Raises: StoreError, when there is none, or its making was undone.
         """
-        row = self._database.row(_SELECT + "plots.id = ?", (plot,))
+        row = self._database.row(_SELECT + "plots.id = ?", (_NOBODY, plot))
         if row is None:
             raise StoreError(f"there is no plot {plot}")
         return _plot(row)
@@ -85,7 +91,12 @@ class Plots:
         self._facts.set(plot, "closed", True, at=at, message=message)
 
     def _open(self, person: int) -> list[StoredPlot]:
-        rows = self._database.rows(_SELECT + "plots.person = ? AND plots.closed IS NOT 1 ORDER BY plots.id", (person,))
+        rows = self._database.rows(
+            _SELECT
+            + """plots.id IN (SELECT id FROM plots WHERE plots.person = ? UNION ALL SELECT plot FROM shares WHERE shares.person = ?)
+            AND plots.closed IS NOT 1 ORDER BY plots.id""",
+            (person, person, person),
+        )
         return [_plot(row) for row in rows]
 
     def _refuse_taken(self, person: int, name: str, but: int | None = None) -> None:

@@ -43,6 +43,9 @@ def tell_everything(talk: Talk) -> None:
     store.tokens.make(plot, MARK, MORNING)
     store.series.add(plot, message, [("tension", 30.0, 1782900000, 45.0)])
     store.series.keep_file(plot, message, MARK, MARK, MORNING, {"time": [MARK]}, {"new": 1})
+    neighbor = store.people.person("sms", "+15550190", MORNING)
+    lawn = store.plots.new(neighbor, f"lawn of {talk.person.id}", at=MORNING)
+    store.shares.rename(store.shares.join(lawn, talk.person, MORNING), talk.person, f"{MARK} lawn")
     call = store.calls.of(talk.person)
     store.calls.note(call, MARK, by="Ines", at=MORNING)
 
