@@ -18,6 +18,7 @@ from bot.talk.dialogue import Dialogue
 from bot.talk.replies import greeted
 from bot.talk.retest import retest_due
 from bot.talk.rod import check_due
+from bot.talk.sharing import news
 from bot.talk.totals import Totals, totals
 from bot.talk.visit import Visit
 from bot.word.cautions import ON_PURPOSE
@@ -113,6 +114,7 @@ class Advisor:
             facts_alone: the message told no more than facts: a caution of today is not said again.
         """
         words = self.visit.words
+        also = also + [said for plot, given, _ in self.given if given in advised for said in news(self.visit, plot)]
         text = (
             self._one(advised[0], also, undo, facts_alone) if len(advised) == 1 else words.several(advised, also, undo)
         )

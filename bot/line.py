@@ -13,7 +13,6 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from bot.conversation import conversation
 from bot.drawings import Drawings
@@ -27,10 +26,11 @@ from bot.local_time import local
 from bot.message import Conversation, Message, Reply
 from bot.office_tables import OfficeTables
 from bot.post import Post
-from bot.quiet import earliest
+from bot.quiet import by_day
 from bot.store import Person, Store, StoredMessage, open_store
 from bot.talk.answers import Answerer
 from bot.talk.own_answers import Forgotten
+from bot.talk.sharing import farewell
 from bot.talk.visit import Office, Visit
 from bot.together import Together
 from bot.word.say import Words
@@ -137,6 +137,7 @@ class Line:
 
     def _forgotten(self, message: Message, gone: Forgotten, by_post: bool) -> list[Reply]:
         with self.store.transaction():
+            farewell(self.store, gone.person, self._clock())
             self.store.holdings.forget(gone.person, self._clock().replace(tzinfo=None))
             replies = [self._plain(message, gone.text)]
             if by_post:
@@ -256,14 +257,17 @@ class Line:
                 )
                 if kept is not None and not person.stopped:
                     self.store.outbox.put(
-                        person.channel, person.address, reply.text, at=now, due_at=_by_day(now, person), kind="notice",
+                        person.channel, person.address, reply.text, at=now, due_at=by_day(now, person), kind="notice",
                         person=person, language=reply.language, notice=notice,
                     )  # fmt: skip
         self.post.ring()
 
     def _weather(self, person: Person) -> Seen:
-        on = self._local(person).date()
-        return Seen(person.latitude, person.longitude, on, self._feed.view(person.latitude, person.longitude, on))
+        """The weather where the person is; of who shares a plot and never told a place, where the plot is."""
+        on, at = self._local(person).date(), (person.latitude, person.longitude)
+        if person.latitude is None and (plots := self.store.plots.of(person)):
+            at = (plots[0].facts.latitude, plots[0].facts.longitude)
+        return Seen(*at, on, self._feed.view(*at, on))
 
     def _answered(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
         person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
@@ -365,10 +369,3 @@ def _id(message: Message, delay: timedelta) -> str | None:
     if message.id is None and message.sent_at is not None and delay > _LATE:
         return f"{message.sent_at.isoformat()} {message.text}"
     return message.id
-
-
-def _by_day(now: datetime, person: Person) -> datetime:
-    """The first time from now on that is no quiet hour where the person is."""
-    if now.tzinfo is None:
-        return earliest(now)
-    return earliest(now.astimezone(ZoneInfo(person.timezone)) if person.timezone else now)

@@ -7,6 +7,9 @@ From 8 to 20 o'clock where the person is, on Sundays from noon: narrower than th
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.store import Person
 
 _OPENS, _OPENS_ON_SUNDAY, _CLOSES = 8, 12, 20
 _SUNDAY = 6
@@ -21,6 +24,13 @@ def earliest(local: datetime) -> datetime:
         return local
     tomorrow = local + timedelta(days=1)
     return tomorrow.replace(hour=_opening(tomorrow), minute=0, second=0, microsecond=0)
+
+
+def by_day(now: datetime, person: Person) -> datetime:
+    """The first time from now on that is no quiet hour where the person is."""
+    if now.tzinfo is None:
+        return earliest(now)
+    return earliest(now.astimezone(ZoneInfo(person.timezone)) if person.timezone else now)
 
 
 def _opening(local: datetime) -> int:

@@ -66,12 +66,8 @@ class Recorder:
         for number, statement in enumerate(statements):
             match statement:
                 case Request(want="undo"):
-                    self._undo(
-                        heard,
-                        next(
-                            (each for each in statements[number + 1 :] if not isinstance(each, Request | Unclear)), None
-                        ),
-                    )
+                    after = (each for each in statements[number + 1 :] if not isinstance(each, Request | Unclear))
+                    self._undo(heard, next(after, None))
                 case Request():
                     heard.wants.append((statement.want, self._wanted(statement.plot, heard)))
                 case Unclear():
@@ -195,6 +191,8 @@ class Recorder:
             self._keep(statement, None, heard)
             for plot in self.visit.plots():
                 heard.touch(plot)
+                if plot.person != self.visit.person.id:
+                    self._store(statement, plot, self._impossible(statement, plot))
             return
         for plot in self._found(statement, heard):
             self._keep(replace(statement, plot=plot.name or None), plot, heard)
@@ -219,14 +217,16 @@ class Recorder:
             heard.kept.append(Fact(about="runoff_minutes", value=minutes, plot=plot.name or None))
 
     def _keep(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, heard: Heard) -> None:
-        slots = asdict(statement)
-        slots.pop("plot", None)
-        on = slots.pop("on", None)
-        news = plot is None or heard.undone or not self._just_told(slots, plot, on)
+        news = plot is None or heard.undone or not self._just_told(statement, plot)
         if isinstance(statement, Reading) and not news:
             heard.known.append(statement)
             return
         aside = self._impossible(statement, plot)
+        self._store(statement, plot, aside)
+        (heard.impossible if aside else heard.kept).append(statement)
+
+    def _store(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot | None, aside: str | None) -> None:
+        slots, on = _slots(statement), statement.on
         self.visit.store.log.keep(
             self.visit.message,
             statement.kind,
@@ -237,12 +237,11 @@ class Recorder:
             words=self.visit.message.text[:200],
             set_aside=aside,
         )
-        (heard.impossible if aside else heard.kept).append(statement)
 
-    def _just_told(self, slots: dict[str, Any], plot: StoredPlot, on: date | None) -> bool:
+    def _just_told(self, statement: Reading | Watering | Rain | Sign, plot: StoredPlot) -> bool:
         """Whether the last thing told of the plot is this very reading, of the same day: a number sent again is no news."""
         before = self.visit.store.log.last(plot)
-        return before is not None and (before.on, dict(before.slots)) == (on, slots)
+        return before is not None and (before.on, dict(before.slots)) == (statement.on, _slots(statement))
 
     def _impossible(self, statement: Statement, plot: StoredPlot | None) -> str | None:
         """Why it can't be true, or None."""
@@ -376,6 +375,10 @@ class Recorder:
         heard.kept.append(fact)
         for plot in self.visit.plots():
             heard.touch(plot)
+
+
+def _slots(statement: Reading | Watering | Rain | Sign) -> dict[str, Any]:
+    return {name: value for name, value in asdict(statement).items() if name not in ("plot", "on")}
 
 
 def _may_be_a_name(words: str) -> bool:

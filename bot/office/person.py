@@ -11,6 +11,7 @@ from flask.typing import ResponseReturnValue
 from bot.office import answers
 from bot.office.house import Caller
 from bot.store import Person, StoredCall
+from bot.talk.sharing import farewell
 
 # Neither a telephone nor a person at the counter gets texts.
 NO_TEXTS = ("phone", "visit")
@@ -96,7 +97,9 @@ def forget(caller: Caller, id: int) -> ResponseReturnValue:
     who = caller.person(id)
     if request.form.get("sure", "").strip().upper() != "FORGET":
         return person(caller, id, problem="Nothing was erased: the word FORGET was not there."), 400
-    caller.store.holdings.forget(who, caller.now)
+    with caller.store.transaction():
+        farewell(caller.store, who, caller.house.line.time())
+        caller.store.holdings.forget(who, caller.now)
     caller.did("erased the person", id)
     return caller.go("people", "Erased: the conversation, the plots and all readings.")
 

@@ -14,16 +14,19 @@ from bot.office.drawn import drawn
 from bot.office.fact_fields import FIELDS
 from bot.office.house import Caller
 from bot.store import Person, StoredAdvice, StoredPlot
+from bot.talk.sharing import end
 from bot.word.say import Words
 
 _LONGEST_NAME = 60
 
 
-def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
-    """The page."""
+def plot(caller: Caller, id: int, plot: int, problem: str = "", code: str = "") -> str:
+    """The page; with a code that lets somebody share the plot, for once."""
     who = caller.person(id)
     mine = caller.plot(who, plot)
-    messages = {each.id: each for each in caller.store.messages.of(who)}
+    others = caller.store.shares.others(mine, who)
+    messages = {each.id: each for person in (who, *others) for each in caller.store.messages.of(person)}
+    tellers = {each.id: each for each in others}
     advices = caller.store.advices.of(mine, at_most=200)
     return caller.page(
         "plot",
@@ -34,8 +37,12 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "") -> str:
         field=_Fields(caller, who, mine),
         facts=[(each, messages.get(each.message or 0)) for each in reversed(caller.store.facts.history(mine))],
         observations=[
-            (each, messages[each.message]) for each in reversed(caller.store.log.history(who)) if each.plot == mine.id
+            (each, message, tellers.get(message.person) if message else None)
+            for each in reversed(caller.store.log.of_plot(mine))
+            for message in (messages.get(each.message),)
         ],
+        others=others,
+        code=code,
         advices=advices,
         problem=problem,
         local_now=caller.local(who),
@@ -66,6 +73,24 @@ def change_plot(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
         if changed or name:
             caller.did("changed facts", who, detail=", ".join(changed | name))
     return caller.go("plot", "Kept." if changed or name else "Nothing was changed.", id=id, plot=plot)
+
+
+def share_plot(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
+    """A code to hand to somebody who waters the plot too, as its person told the office; or the end of the sharing."""
+    who = caller.person(id)
+    mine = caller.plot(who, plot)
+    if request.form.get("do") == "end":
+        end(caller.store, mine, who, caller.house.line.time())
+        caller.did("ended the sharing of a plot", who)
+        return caller.go("plot", "Nobody shares this plot any more; each was told.", id=id, plot=plot)
+    if not request.form.get("agreed"):
+        return _again(caller, id, plot, "Ask the person first: nobody else is let in without their word.")
+    caller.did("made a code to share a plot, as its person asked", who)
+    return _with_code(caller, id, plot, caller.store.shares.invite(mine, caller.house.line.time()))
+
+
+def _with_code(caller: Caller, id: int, of: int, code: str) -> str:
+    return plot(caller, id, of, code=code)
 
 
 def _again(caller: Caller, id: int, of: int, says: str) -> ResponseReturnValue:

@@ -64,6 +64,7 @@ ROUTES = (
     Route("/people/<int:id>/forget", person.forget, "keeper", "POST"),
     Route("/people/<int:id>/plots/<int:plot>", plot.plot, "helper"),
     Route("/people/<int:id>/plots/<int:plot>", plot.change_plot, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/share", plot.share_plot, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes", logger.logger, "helper"),
     Route("/people/<int:id>/plots/<int:plot>/probes", logger.hand_in, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes/token", logger.sensor_token, "specialist", "POST"),

@@ -290,7 +290,8 @@ STEPS: Steps = {
             name TEXT NOT NULL, since TEXT NOT NULL, PRIMARY KEY (plot, person)) STRICT, WITHOUT ROWID""",
         "CREATE INDEX shares_of_person ON shares (person)",
         """CREATE TABLE share_codes (
-            code TEXT PRIMARY KEY, plot INTEGER NOT NULL REFERENCES plots ON DELETE CASCADE, at TEXT NOT NULL) STRICT, WITHOUT ROWID""",
+            code TEXT PRIMARY KEY, plot INTEGER NOT NULL REFERENCES plots ON DELETE CASCADE, at TEXT NOT NULL)
+            STRICT, WITHOUT ROWID""",
         "CREATE INDEX share_codes_of_plot ON share_codes (plot)",
     ),
 }

@@ -64,7 +64,8 @@ class Notices:
         told = [(column, value) for column, value in wanted if value]
         plots = " AND ".join(f"{column} = ? COLLATE NOCASE" for column, _ in told)
         of_kind = (
-            f"AND EXISTS (SELECT 1 FROM plots WHERE plots.person = people.id AND plots.closed IS NOT 1 AND {plots})"
+            f"""AND EXISTS (SELECT 1 FROM plots WHERE (plots.person = people.id
+            OR plots.id IN (SELECT plot FROM shares WHERE shares.person = people.id)) AND plots.closed IS NOT 1 AND {plots})"""
             if told
             else ""
         )

@@ -26,6 +26,7 @@ from bot.talk.orders import order
 from bot.talk.own_answers import HANDLED, OwnAnswers, tapped
 from bot.talk.replies import replies
 from bot.talk.setup import plain, units_used
+from bot.talk.sharing import kept_for_others, others_asked_about
 from bot.talk.speech import speak
 from bot.talk.told import from_json
 from bot.talk.unread import SHOWN, nothing_said, say_beside, small_talk, unread_part
@@ -107,6 +108,7 @@ class Answerer:
             if given.rest:
                 self._ordinary(given.rest)
             return
+        asked = self.dialogue.open_question()
         statements = told_aside(self.visit, self.advisor, text)
         if statements is None:
             statements = self._statements(text)
@@ -117,6 +119,11 @@ class Answerer:
             or self.dialogue.ask_repeated(statements)
         ):
             return
+        if asked is None or asked["about"] != "repeat":
+            left = others_asked_about(self.visit, statements)
+            if statements and not left:
+                return
+            statements = left
         heard = Recorder(self.visit).keep(statements)
         self.visit.draft.idle = heard.nameless or all(isinstance(each, Unclear) for each in statements)
         self.visit.refresh()
@@ -300,6 +307,7 @@ class Answerer:
                 visit.say(words.say(other_question(visit.message.text)))
             case "forget" | "export":
                 visit.say(words.say(f"{want}.ask", held=self.dialogue.held()))
+                visit.say(kept_for_others(visit) if want == "forget" else "")
                 visit.ask(want)
 
     # What went wrong, and what to ask next

@@ -1,15 +1,21 @@
-"""Orders about the record, carried out: redo, pause, resume, rename, close, and a watering told as on, off or done."""
+"""Orders about the record, carried out: redo, pause, resume, rename, close, share, and a watering told as on, off or done."""
 
 from __future__ import annotations
 
+import re
+
 from bot.store import StoredPlot
+from bot.talk import sharing
 from bot.talk.dialogue import Dialogue
 from bot.talk.heard import Heard
 from bot.talk.orders import Order
 from bot.talk.setup import plain
+from bot.talk.speech import speak
 from bot.talk.told import told
 from bot.talk.valve import done, turn_off, turn_on
 from bot.talk.visit import Visit
+
+_SPANISH = re.compile(r"unir|compart|no compart|dejar de")
 
 
 def carry_out(visit: Visit, given: Order) -> Heard | None:
@@ -23,11 +29,18 @@ def carry_out(visit: Visit, given: Order) -> Heard | None:
         Dialogue(visit).no_more()
         visit.say(visit.words.say("skipped"))
         return None
+    if given.do in ("share", "join", "unshare"):
+        speak(visit, "es" if _SPANISH.match(plain(visit.message.text)) else visit.language, visit.message.text)
+        sharing.carry_out(visit, given, plot or (plots[0] if len(plots) == 1 and not given.plot else None))
+        return None
     if given.do == "on":
         turn_on(visit, plot or (plots[0] if len(plots) == 1 else None))
         return None
     if given.do in ("off", "done"):
         return turn_off(visit) if given.do == "off" else done(visit, plot)
+    if plot and given.do in ("close", "delete") and plot.person != visit.person.id:
+        sharing.leave(visit, plot)
+        return None
     visit.say(_redo(visit) if given.do == "redo" else _plot_order(visit, given, plot))
     return None
 
@@ -57,8 +70,13 @@ def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
     if given.do == "rename" and given.name:
         if any(plain(each.name) == plain(given.name) for each in visit.plots() if each.id != plot.id):
             return words.say("plot.taken", plot=given.name)
-        verbs.rename(plot, given.name, at=visit.written, message=visit.message)
+        if plot.person == visit.person.id:
+            verbs.rename(plot, given.name, at=visit.written, message=visit.message)
+        else:
+            visit.store.shares.rename(plot, visit.person, given.name)
         return words.say("plot.renamed", old=plot.name, plot=given.name)
+    if given.do in ("close", "delete"):
+        sharing.end(visit.store, plot, visit.person, visit.line_now)
     verb, key = {
         "pause": (verbs.pause, "plot.paused"),
         "resume": (verbs.resume, "plot.resumed"),

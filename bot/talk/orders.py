@@ -1,4 +1,5 @@
-"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close, on, off, done;
+"""Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close,
+share, join, unshare, on, off, done;
 and two about the person: language, privacy.
 """
 
@@ -41,6 +42,9 @@ _ORDERS = (
         "rename",
         rf"(?:rename|renombrar|renombre|cambie el nombre de) {_NAME} (?:to|as|a|por) (?P<name>[^,.;:!?]{{1,40}})",
     ),
+    ("join", r"(?:join|unir) (?P<name>[a-z0-9]{6})"),
+    ("unshare", rf"(?:unshare|stop sharing|no compartir(?: mas)?|dejar de compartir)(?: {_NAME})?"),
+    ("share", rf"(?:share|compartir|comparta)(?: {_NAME})?(?: (?:with|con) [^,.;:!?]{{1,40}})?"),
     ("delete", rf"(?:delete|remove|borrar|borre|quitar|quite) {_NAME}"),
     ("close", rf"(?:close|remove plot|delete plot|drop|cerrar|cierre|quitar parcela) {_NAME}"),
     (

@@ -49,14 +49,14 @@ def items(voice: Voice, statements: Iterable[Statement]) -> str:
 
 
 def _told(statements: Iterable[Statement]) -> list[Kept]:
-    """What can be kept; the same reading twice is one, two waterings alike are two."""
+    """What can be kept; the same reading or rain twice is one, two waterings alike are two."""
     told: list[Kept] = []
-    readings: set[Reading] = set()
+    seen: set[Reading | Rain] = set()
     for each in statements:
-        if isinstance(each, Kept) and not (isinstance(each, Reading) and each in readings):
+        if isinstance(each, Kept) and not (isinstance(each, Reading | Rain) and each in seen):
             told.append(each)
-        if isinstance(each, Reading):
-            readings.add(each)
+        if isinstance(each, Reading | Rain):
+            seen.add(each)
     return told
 
 

@@ -49,6 +49,16 @@ def test_a_group_is_picked_by_its_plots(office: Desk) -> None:
     assert letters(office) == [BEN]
 
 
+def test_who_shares_a_plot_of_the_group_is_in_it(office: Desk) -> None:
+    people(office)
+    (lawn,) = office.line.store.plots.of(office.line.store.people.by_id(office.person(BEN)))
+    office.line.store.shares.join(lawn, office.line.store.people.by_id(office.person(ANN)), office.clock())
+    rosa = office.browser("rosa", "specialist")
+    page = draft(rosa, plant="lawn")
+    rosa.post(page, page, do="agree")
+    assert letters(office) == [ANN, BEN]
+
+
 def test_agreeing_twice_sends_once(office: Desk) -> None:
     people(office)
     rosa = office.browser("rosa", "specialist")
