@@ -34,9 +34,9 @@ _ADVICES = f"""INSERT OR REPLACE INTO advices
     SELECT id, :keeper, plot, iif({_THEIRS.format("message")}, NULL, message), day, at, advice, inputs, weather, version,
         language, iif({_THEIRS.format("message")}, '', text), sent_by
     FROM advices WHERE plot = :plot ORDER BY id"""
-# Rain told by who made the plot fell on all of theirs.
-_RAINS = """INSERT INTO observations (person, plot, kind, day, at, depth_mm, message)
-    SELECT :keeper, :plot, kind, day, at, depth_mm, :stub FROM observations
+# Rain told by who made the plot fell on all of theirs: the last plot to be handed on keeps its ids, which advices name.
+_RAINS = """INSERT OR REPLACE INTO observations (id, person, plot, kind, day, at, depth_mm, message)
+    SELECT iif(:last, id, NULL), :keeper, :plot, kind, day, at, depth_mm, :stub FROM observations
     WHERE person = :leaving AND plot IS NULL AND kind = 'rain' AND retracted_by IS NULL AND set_aside IS NULL"""
 _BESIDE = ("series", "cautions", "baselines", "sensor_tokens", "logger_files", "logger_uploads", "last_advices")
 _READ_BY_PROBES = ("series", "logger_files")
@@ -60,7 +60,9 @@ class Passing:
             (leaving.id,),
         )
         for row in heirs:
-            self._hand_over(self._plots.by_id(row["plot"]), row["person"], row["name"], leaving, at)
+            stub = self._hand_over(self._plots.by_id(row["plot"]), row["person"], row["name"], leaving, at)
+            rains = {"keeper": row["person"], "plot": row["plot"], "leaving": leaving.id, "stub": stub}
+            self._database.write(_RAINS, rains | {"last": row is heirs[-1]})
         told_of = self._database.rows(
             """SELECT DISTINCT plot, observations.person FROM observations JOIN messages ON messages.id = message
             WHERE messages.person = :leaving AND observations.person <> :leaving
@@ -70,9 +72,11 @@ class Passing:
         )
         for row in told_of:
             self._keep_told(row["plot"], row["person"], leaving, at)
+        self._database.changed("plots")
+        self._database.changed("log")
 
-    def _hand_over(self, plot: StoredPlot, heir: int, name: str, leaving: Person, at: datetime) -> None:
-        """Make the plot the heir's own, under the name that they gave it, at the place where it lies."""
+    def _hand_over(self, plot: StoredPlot, heir: int, name: str, leaving: Person, at: datetime) -> int:
+        """Make the plot the heir's own, under the name that they gave it, at the place where it lies; as `_keep_told`."""
         self._facts.set(plot, "name", name, at=at)
         if plot.facts.latitude is not None:
             for about in _HOME:
@@ -81,7 +85,6 @@ class Passing:
         self._database.write("DELETE FROM shares WHERE plot = ? AND person = ?", (plot.id, heir))
         self._database.write("UPDATE plots SET person = ? WHERE id = ?", (heir, plot.id))
         stub = self._keep_told(plot.id, heir, leaving, at)
-        self._database.write(_RAINS, {"keeper": heir, "plot": plot.id, "leaving": leaving.id, "stub": stub})
         for table in _BESIDE:
             self._database.write(f"UPDATE {table} SET person = ? WHERE plot = ?", (heir, plot.id))
         for table in _READ_BY_PROBES:
@@ -90,6 +93,7 @@ class Passing:
                 AND (SELECT person FROM messages WHERE messages.id = message) = ?""",
                 (stub, plot.id, leaving.id),
             )
+        return stub
 
     def _keep_told(self, plot: int, keeper: int, leaving: Person, at: datetime) -> int:
         """Put what the leaving person told of a plot under an empty message of its keeper; the message's id."""

@@ -63,6 +63,7 @@ class Shares:
                 "INSERT INTO shares (plot, person, name, since) VALUES (?, ?, ?, ?)",
                 (plot.id, person.id, self._free_name(plot, person), stamp(at)),
             )
+            self._database.changed("plots")
         return next(each for each in self._plots.of(person) if each.id == plot.id)
 
     def _free_name(self, plot: StoredPlot, person: Person) -> str:
@@ -72,6 +73,7 @@ class Shares:
 
     def rename(self, plot: StoredPlot, person: Person, name: str) -> None:
         """What this person, who did not make the plot, calls it."""
+        self._database.changed("plots")
         self._database.write("UPDATE shares SET name = ? WHERE plot = ? AND person = ?", (name, plot.id, person.id))
 
     def others(self, plot: StoredPlot, person: Person) -> list[Person]:
@@ -85,10 +87,12 @@ class Shares:
 
     def leave(self, plot: StoredPlot, person: Person) -> None:
         """The person shares the plot no more; what they told stays in its record."""
+        self._database.changed("plots")
         self._database.write("DELETE FROM shares WHERE plot = ? AND person = ?", (plot.id, person.id))
 
     def end(self, plot: StoredPlot) -> None:
         """Nobody shares the plot with its maker any more."""
+        self._database.changed("plots")
         self._database.write("DELETE FROM share_codes WHERE plot = ?", (plot.id,))
         self._database.write("DELETE FROM shares WHERE plot = ?", (plot.id,))
 

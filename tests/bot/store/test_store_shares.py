@@ -125,6 +125,29 @@ def test_whoever_is_erased_leaves_the_record_to_the_other(
     assert minutes(store, plot) == [30]
 
 
+def test_advice_can_be_given_again_after_who_told_its_rain_was_erased(
+    store: Store, talk: Talk, other: Talk, shared: StoredPlot
+) -> None:
+    second = store.shares.join(talk.plot("pears"), other.person, MORNING)
+    store.log.keep(talk.say("rain"), "rain", {"depth_mm": 10.0}, plot=None, on=TODAY)
+    reported = store.log.observations(second)
+    inputs = Inputs(
+        plot=second.facts,
+        observations=tuple(each.term() for each in reported),
+        on=TODAY,
+        reported=tuple(each.id for each in reported),
+    )
+    advice = Advice(verdict=Verdict.WAIT, plot="pears")
+    store.advices.keep(second, advice, inputs, at=MORNING, text="", language="en", version="0", message=other.say("?"))
+    store.holdings.forget(talk.person, MORNING)
+    plots = store.plots.of(other.person)
+    told = [[each.slots["depth_mm"] for each in store.log.observations(plot)] for plot in plots]
+    assert told == [[10.0], [10.0]]
+    last = store.advices.last(plots[1])
+    assert last
+    assert store.advices.inputs(last) == inputs
+
+
 def test_what_was_taken_back_by_who_is_erased_stays_taken_back(
     store: Store, talk: Talk, other: Talk, shared: StoredPlot
 ) -> None:
