@@ -219,9 +219,12 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
 
 
 def _unlinked(piece: Row) -> Row:
-    while len(piece) > 1 and _is_link(piece[0]):
+    while len(piece) > 1 and _is_link(piece[0]) and piece[0].text not in _BECAUSE:
         piece = piece[1:]
     return piece
+
+
+_BECAUSE = words.named("because")
 
 
 def _tells_soil(waiting: Row, piece: Row) -> bool:

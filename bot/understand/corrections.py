@@ -155,10 +155,10 @@ def _without_rejected(row: Row) -> tuple[Row, bool]:
         while after.text in _ARTICLES and after_at + 1 < len(row):
             after_at += 1
             after = row[after_at]
-        before = _behind(row, place)
+        before = _rejected_for(row, place, after)
         if before is not None and after.kind in ("number", "quantity", "plot", "date") and _alike(before, after):
             end = after_at + 1
-            start = place - (row[place - 1].is_mark(","))
+            start = place - (row[place - 1].is_mark(",") or text_at(row, place - 1) in _AND)
             return [*row[:start], *row[end:]], True
     return _not_but(row)
 
@@ -214,15 +214,23 @@ _SAID_WRONGLY = words.named("said_wrongly")
 _TURNS = words.named("turns_to_right")
 
 
-def _behind(row: Row, place: int) -> Item | None:
-    place -= 1
-    while (before := at(row, place)) is not None and (
-        before.is_mark(",") or before.kind in _ASIDE or before.text in _IN_ALL
-    ):
-        place -= 1
-    return before
+def _rejected_for(row: Row, place: int, wrong: Item) -> Item | None:
+    """What stands in the place of the item rejected: right before, or for a figure with its plot and depth between.
+
+    "2 horas de riego y no 3", "38 cb a 24 in, no a 12"; "los tomates y no el maiz" rejects nothing that was said before.
+    """
+    figure = wrong.kind in ("number", "quantity")
+    for before in reversed(row[max(0, place - _FARTHEST) : place]):
+        if before.kind == "mark" and not before.is_mark(","):
+            return None
+        aside = before.is_mark(",") or before.kind in _ASIDE or before.text in _IN_ALL
+        if _alike(before, wrong) or not (figure or aside):
+            return before
+    return None
 
 
+_FARTHEST = 7
+_AND = frozenset({"and", "y", "e"})
 _ASIDE = ("deep", "each", "filler")
 _IN_ALL = words.named("in_all")
 

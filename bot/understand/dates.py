@@ -150,10 +150,26 @@ def _weekday(row: Row, place: int, today: date) -> tuple[When, int] | None:
     while text_at(row, here) in ("pasado", "que", "paso") or kind_at(row, here) == "next":
         ahead = ahead or kind_at(row, here) == "next"
         here += 1
+    if not ahead and (told := _with_its_number(row, here, weekday, today)) is not None:
+        return told, here + 1 - place
     each = text_at(row, place - 1) == "each" and place > 1 and starts_unit(row, place - 2)
     if place and not each and text_at(row, place - 1) in ("every", "each", "cada", "los", "todos", "todos los"):
         return When(of_weekday(today, weekday).day, "habit"), here - place
     return (When(None, "future") if ahead else of_weekday(today, weekday)), here - place
+
+
+def _with_its_number(row: Row, place: int, weekday: int, today: date) -> When | None:
+    """ "el lunes 13 marco 51": the number after a weekday is its day of the month where it can be and more is told."""
+    day = _day_number(row, place)
+    when = of_month(today, day) if day is not None else When(None)
+    if when.day is None or when.day.weekday() != weekday or when.day == today or starts_unit(row, place + 1):
+        return None
+    told = next((item for item in row[place + 1 : place + _NEAR] if item.kind in _TOLD_OF_A_DAY), None)
+    return when if told is not None or kind_at(row, place) == "ordinal" else None
+
+
+_NEAR = 9
+_TOLD_OF_A_DAY = ("number", "quantity", "watered", "gave", "rain", "feel", "sign", "neg")
 
 
 def _figures(row: Row, place: int, today: date, units: str) -> tuple[When, int] | None:
@@ -176,6 +192,10 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
     item = at(row, here)
     if item is None or not (1 <= (day := float(item.value)) <= 31 if item.kind in ("ordinal", "number") else False):
         return None
+    if text_at(row, place - 1) == "en" and text_at(row, place) == "el":
+        return None  # "la aguja esta en el 2"
+    if (when := _of_named_month(row, here + 1, int(day), today)) is not None:
+        return when[0], here + 1 + when[1] - place
     after = text_at(row, here + 1)
     if item.kind == "ordinal":
         allowed = here > place or item.text[0].isdigit()
@@ -185,6 +205,24 @@ def _numbered(row: Row, place: int, today: date) -> tuple[When, int] | None:
     elif not _is_the(row, here, place) or day != int(day) or _is_claimed(row, here + 1):
         return None
     return of_month(today, int(day)), here + 1 - place
+
+
+def _of_named_month(row: Row, place: int, day: int, today: date) -> tuple[When, int] | None:
+    """ "el 10 de este mes", "the 4th of last month": the day of the month that follows it."""
+    for form, months_back in _MONTHS_BACK.items():
+        said = form.split()
+        if [text_at(row, place + step) for step in range(len(said))] == said:
+            first = (today.replace(day=1) - timedelta(days=months_back)).replace(day=1)
+            last_day = calendar.monthrange(first.year, first.month)[1]
+            found = first.replace(day=day) if day <= last_day else None
+            return When(found, "future" if found and found > today else "" if found else "vague"), len(said)
+    return None
+
+
+_MONTHS_BACK = {
+    **dict.fromkeys(("del mes pasado", "del pasado mes", "of last month"), 1),
+    **dict.fromkeys(("de este mes", "del mes", "del presente", "del corriente", "del actual", "of this month"), 0),
+}
 
 
 def _is_the(row: Row, here: int, place: int) -> bool:
@@ -272,7 +310,7 @@ def _back(row: Row, place: int, span_at: int, end: int, today: date, kind: str =
     named = at(row, end)
     if when.day is not None and span.value.dimension == "days" and span.value.value % 7 == 0 and _is_weekday(named):
         when, end = When(named.value.day - timedelta(days=span.value.value)), end + 1  # type: ignore[union-attr]
-    while kind_at(row, end) in ("daypart", "ago"):
+    while kind_at(row, end) in ("daypart", "ago") or (row[place].kind == "hace" and text_at(row, end) == "que"):
         end += 1
     return joined(kind, when, row[place:end]), end - place
 

@@ -20,9 +20,16 @@ def same_event(before: Row, piece: Row) -> bool:
         return False
     if kinds(piece) & _OF_ITS_OWN or kinds(before) & _OPEN:
         return False
+    if about == "rain" and _is_only_rain(before) and kinds(piece) & {"date"}:
+        return True
     days = [bool(kinds(row) & {"date", "slash", "span"}) for row in (before, piece)]
     amounts = [any(is_amount(item) or is_length(item) for item in row) for row in (before, piece)]
     return not all(days) and not all(amounts) and any(amounts if about == "rain" else [*amounts, days[1]])
+
+
+def _is_only_rain(before: Row) -> bool:
+    """ "granizo y aguacero ayer": words for rain alone, whose day comes after the last of them."""
+    return kinds(before) <= {"rain", "word", "mark", "one", "chat"}
 
 
 def _is_flow_with_time(before: Row) -> bool:
@@ -154,7 +161,9 @@ def completes(before: Row, after: Row) -> bool:
 
 
 def _is_rain_told_later(before: Row, after: Row) -> bool:
-    """ "We finally got rain. 1.1 inches Tuesday": depths and days alone, after rain of neither."""
-    if kinds(before) & {"date", "neg", "plan", "ask"} or kinds(after) & {"at", "deep", "plot", "number"}:
+    """ "We finally got rain. 1.1 inches Tuesday": depths alone, or with days, after rain of neither."""
+    if kinds(before) & {"neg", "plan", "ask"} or not any(is_length(item) for item in after):
         return False
-    return any(is_length(item) for item in after) and "date" in kinds(after) and strength(after) == "weak"
+    alone = kinds(after) <= {"quantity", "word", "mark", "one"}
+    dated = kinds(after) & {"date", "at", "deep", "plot", "number"} == {"date"} and "date" not in kinds(before)
+    return (alone or dated) and strength(after) == "weak"

@@ -24,6 +24,7 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     if not clause.has("neg") or not about or (asking and not since) or clause.asks or clause.has("rain"):
         return None
     when = _since(clause, state)
+    state.undone_day = next((item.value for item in clause.every("date")), None)
     if when is None:
         return [Unclear(text=state.text[clause.start : clause.end])] if _is_of_another(clause) else []
     plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots

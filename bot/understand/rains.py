@@ -8,6 +8,7 @@ from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item
+from bot.understand.quantities import unit_size
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Rain, Statement, Unclear
 
@@ -50,7 +51,8 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
     made: list[Statement] = []
     by_night = clause.says(*_BY_NIGHT) and state.context.now.hour < _NOON
     for depth_mm, when in found:
-        when = when or state.head_day or (When(state.today - timedelta(days=1)) if by_night else None)
+        when = when or _day_of_reason(clause, state) or state.head_day
+        when = when or (When(state.today - timedelta(days=1)) if by_night else None)
         if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
@@ -67,6 +69,14 @@ def _only_goes_on(clause: Clause) -> bool:
 
 
 _GOES_ON = frozenset({"date", "neg", "number", "quantity", "slash", "part", "word", "mark", "one"})
+
+
+def _day_of_reason(clause: Clause, state: State) -> When | None:
+    """ "didn't water monday because it rained": the rain is the reason, so it fell on that day."""
+    return state.undone_day if clause.items[0].text in _BECAUSE else None
+
+
+_BECAUSE = words.named("because")
 
 
 def _is_wished(clause: Clause) -> bool:
@@ -200,6 +210,8 @@ def _depths_and_days(clause: Clause, state: State) -> list[tuple[float | None, W
 
 def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
     if item.kind == "quantity":
+        if item.value.dimension == "volume" and _is_on_a_square_metre(item, clause):
+            return float(item.value.value)
         return float(item.value.value) if item.value.dimension == "length" else None
     if item.kind == "slash" and _is_fraction(item, clause):
         return default_length_mm(item.value[0] / item.value[1], state.context.units, deep=False)
@@ -209,7 +221,22 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
         if item.value and (_is_none(clause) or (item.value > _MOST_INCHES and clause.has("reads"))):
             return None  # "no llovio marca 66": of the instrument, no depth of rain
         return default_length_mm(float(item.value), state.context.units, deep=False)
+    if item.kind == "number" and (unit_mm := _run_on_mm(clause)) is not None:
+        return float(item.value) * unit_mm
     return None
+
+
+def _run_on_mm(clause: Clause) -> float | None:
+    """ "20 mm el viernes y 5 el sabado": bare figures have the unit told once, where each has its day."""
+    lengths = clause.quantities("length")
+    dated = len(lengths) + len(clause.every("number")) == len(clause.every("date"))
+    return unit_size(lengths[0]) if len(lengths) == 1 and dated and not clause.has("at", "neg") else None
+
+
+def _is_on_a_square_metre(item: Item, clause: Clause) -> bool:
+    """ "llovieron 12 litros": litres of rain are those on a square metre, which stand 1 mm deep each."""
+    litres = item.text.split()[-1].startswith("l")
+    return litres and not clause.has("plot", "name", "thing", "container", "watered", "gave")
 
 
 def _is_fraction(item: Item, clause: Clause) -> bool:
@@ -225,6 +252,8 @@ def _is_fraction(item: Item, clause: Clause) -> bool:
 def _day(item: Item, clause: Clause, state: State) -> When | None:
     if item.kind == "slash":
         return None if _is_fraction(item, clause) else state.day_of(item)
+    if item.kind == "date" and item.text.startswith("hace") and item.text.endswith("que") and _is_none(clause):
+        return When(state.today)  # "hace 5 dias que no llueve" tells how long, and no day of rain
     return item.value if item.kind == "date" else None
 
 

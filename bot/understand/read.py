@@ -120,7 +120,7 @@ def requests_first(clause: Clause, state: State) -> bool:
 
 def _of_clause(clause: Clause, state: State) -> list[Statement]:
     if clause.sentence != state.sentence:
-        state.sentence, state.head_day = clause.sentence, state.report_day
+        state.sentence, state.head_day, state.undone_day = clause.sentence, state.report_day, None
     if clause.says(*_REPORTS) and {item.kind for item in clause.items} <= _OF_A_HEADING:
         state.report_day = next((item.value for item in clause.every("date")), state.report_day)
     _note_head_day(clause, state)

@@ -33,6 +33,7 @@ class State:
     plots: tuple[str, ...] = ()
     head_day: When | None = None
     report_day: When | None = None
+    undone_day: When | None = None  # the day on which a sentence tells that nothing was watered
     sentence: int = -1
     quantity: str | None = None
     depth_for_all_cm: float | None = None
