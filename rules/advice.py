@@ -208,8 +208,8 @@ def _lower_left(about: Profile, now: Belief, events: tuple[Observation, ...], on
 
 
 def _rod(about: Profile, todays: list[Reading]) -> str | None:
-    rods = [each for each in todays if each.quantity == "rod"]
-    return rod_band(float(rods[-1].value), about.readings.category).name if rods else None
+    last = todays[-1] if todays else None
+    return rod_band(float(last.value), about.readings.category).name if last and last.quantity == "rod" else None
 
 
 def _top_dry(about: Profile, todays: list[Reading]) -> bool:
@@ -332,6 +332,7 @@ def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) ->
         "limit": round(about.limit, 3),
         "demand_mm_day": round(sum(demand) / len(demand), 1),
         "efficiency": about.efficiency,
+        "need_mm": None if case.dormant else round(case.need_mm, 1),
         "rate_mm_h": about.rate.mm_h if about.rate else None,
         "rate_low_mm_h": about.rate.low_mm_h if about.rate else None,
         "rate_high_mm_h": about.rate.high_mm_h if about.rate else None,

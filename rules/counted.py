@@ -14,13 +14,15 @@ from rules.terms import Advised, Day, Observation, Reading, Watering, Weather
 
 # A season is replayed from here at most.
 _LONGEST_DAYS = 270
-# What happened to a plot before its first report nobody knows: the weather of a few days before it is still counted. Where
-# nothing at all was reported, nobody watered for this long, as far as we know.
+# What happened to a plot before its first report nobody knows: the weather of a few days before it is still counted. Where no
+# reading and no watering was reported, nobody watered for this long, as far as we know.
 _BEFORE_FIRST_DAYS = 3
 _NO_REPORT_DAYS = 10
 # From so many probes at one depth on, the middle one counts, and one gone astray moves nothing.
 _PROBES = 3
 _BESIDE_CM = 12.0
+# A depth told twice, in inches and in cm or rounded, differs by less.
+_TOLD_WITHIN_CM = 3.0
 
 
 def doubtful_readings(
@@ -91,21 +93,37 @@ def _by_hand_first(events: list[Observation]) -> list[Observation]:
 
 def beside(reading: Reading, hand: Reading) -> bool:
     """Whether a hand felt the soil on the day and at about the depth of a reading; a depth that was not told is any."""
-    apart_cm = abs((reading.depth_cm or 0.0) - (hand.depth_cm or 0.0))
+    apart_cm = _apart_cm(reading, hand)
     untold = reading.depth_cm is None or hand.depth_cm is None
     return reading.on == hand.on and (untold or apart_cm <= _BESIDE_CM)
 
 
 def _told_once(events: list[Observation]) -> list[Observation]:
-    """The same reading told twice in a day is one piece of evidence."""
-    seen: set[tuple[Any, ...]] = set()
+    """The same reading told twice in a day is one piece of evidence, whatever was told between; with its depth, if told."""
+    readings = [each for each in events if isinstance(each, Reading)]
+    placed = {_number(each) for each in readings if each.depth_cm is not None}
+    told: dict[tuple[Any, ...], list[Reading]] = {}
     once: list[Observation] = []
     for each in events:
-        key = (each.on, each.quantity, each.value, each.depth_cm) if isinstance(each, Reading) else (id(each),)
-        if key not in seen:
-            seen.add(key)
-            once.append(each)
+        if isinstance(each, Reading):
+            alike = told.setdefault(_number(each), [])
+            if (each.depth_cm is None and _number(each) in placed) or any(_same_place(each, other) for other in alike):
+                continue
+            alike.append(each)
+        once.append(each)
     return once
+
+
+def _number(reading: Reading) -> tuple[Any, ...]:
+    return reading.on, reading.quantity, reading.value
+
+
+def _same_place(reading: Reading, other: Reading) -> bool:
+    return _apart_cm(reading, other) <= _TOLD_WITHIN_CM
+
+
+def _apart_cm(reading: Reading, other: Reading) -> float:
+    return abs((reading.depth_cm or 0.0) - (other.depth_cm or 0.0))
 
 
 def _reported(advised: Advised, watered: set[date]) -> bool:
@@ -116,7 +134,9 @@ def past_days(weather: Weather, events: tuple[Observation, ...], on: date) -> tu
     """Every day from the start of the record to yesterday."""
     yesterday = on - timedelta(days=1)
     reported = min((event.on for event in events), default=on)
-    before = timedelta(days=_BEFORE_FIRST_DAYS if events else _NO_REPORT_DAYS)
     known = weather.past[0].on if weather.past else reported
-    first = max(min(reported, known), reported - before, on - timedelta(days=_LONGEST_DAYS))
+    since = reported - timedelta(days=_BEFORE_FIRST_DAYS)
+    if not any(isinstance(event, Reading | Watering) for event in events):
+        since = min(since, on - timedelta(days=_NO_REPORT_DAYS))
+    first = max(min(reported, known), since, on - timedelta(days=_LONGEST_DAYS))
     return filled(weather.past, first, yesterday) if first <= yesterday else ()

@@ -32,6 +32,7 @@ MOST_DEPTH_MM = 250.0
 
 _DRIPPED = ("vine", "fruit_tree", "citrus", "nut", "berry")
 _TREES = ("fruit_tree", "citrus", "nut")
+_WOODY = (*_TREES, "vine", "berry", "ornamental")
 # Water from these falls on all the ground and can outrun it; a dripper's puddle is meant to stand.
 _SPREAD_OVER_GROUND = ("sprinkler", "hose")
 _TIMES = 2.0  # our judgement: an assumed rate is right within this factor, and within the table's bounds
@@ -85,12 +86,18 @@ def rate_mm_h(plot: Plot, tables: Tables) -> Rate | None:
     by_flow = _rate_by_flow(plot, tables)
     if by_flow is not None and believable_rate(by_flow.mm_h, plot, tables):
         return by_flow
-    if plot.method in (None, "can") and not plot.emitters_each:
+    if (plot.method is None and not plot.emitters_each) or poured(plot, tables):
         return None
     usual = trait(plot, "rate_mm_h", tables)
     low_mm_h = max(usual.low or 0.0, usual.value / _TIMES)
     high_mm_h = min(usual.high or math.inf, usual.value * _TIMES)
     return Rate(usual.value, "assumed", usual.cite("value"), low_mm_h, high_mm_h)
+
+
+def poured(plot: Plot, tables: Tables) -> bool:
+    """Whether water is brought to each plant and told in litres: by a can, or by a hose laid at a tree, vine or shrub."""
+    by_hose = plot.method == "hose" and _category(plot, tables) in _WOODY
+    return (plot.method == "can" or by_hose) and not plot.emitters_each and plot.rate_mm_h is None
 
 
 def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:
@@ -186,6 +193,14 @@ def _poured_mm(watering: Watering, plot: Plot, tables: Tables) -> float | None:
     return watering.litres_each / each_m2 if watering.litres_each is not None and each_m2 else None
 
 
+def at_one_plant_mm(watering: Watering, plot: Plot, tables: Tables) -> float | None:
+    """Net depth of a watering told in litres, were all of it poured at one plant; None where that is not known. [mm]"""
+    each_m2 = _area_each_m2(plot, tables)
+    if watering.litres is None or not each_m2:
+        return None
+    return watering.litres / each_m2 * trait(plot, "efficiency", tables).value
+
+
 def gross_depth_mm(net_mm: float, plot: Plot, tables: Tables) -> float:
     """What to put on so that `net_mm` enters the soil. [mm]"""
     return net_mm / trait(plot, "efficiency", tables).value
@@ -235,10 +250,10 @@ def litres(depth_mm: float, plot: Plot, tables: Tables) -> float | None:
 def litres_each(depth_mm: float, plot: Plot, tables: Tables) -> float | None:
     """The water of a gross depth for each plant; None where plants are not counted or the ground is not known. [L]
 
-    A can pours it at the plant: then the ground that is usual for its kind serves.
+    What is poured at the plant: then the ground that is usual for its kind serves.
     """
     in_all, each_m2 = litres(depth_mm, plot, tables), _area_each_m2(plot, tables)
-    if in_all is None and plot.method == "can" and each_m2:
+    if in_all is None and poured(plot, tables) and each_m2:
         return litres_over(depth_mm, each_m2)
     if in_all is None or not (plot.count or plot.emitters_each):
         return None

@@ -14,7 +14,7 @@ from rules.limits import TensionLimit, allowed_depletion, tension_limit_kpa, wan
 from rules.rain import effective_rain_mm
 from rules.readings import Readings
 from rules.root_zone import RootZone, root_zone
-from rules.season import Scene
+from rules.season import Scene, some_mm
 from rules.stages import DORMANT, Stage, stage_on
 from rules.tables import Plant, Soil, Tables
 from rules.terms import Advice, Day, Observation, Plot, Verdict, Watering
@@ -279,8 +279,15 @@ def _scene(
 
 
 def _net_mm(watering: Watering, plot: Plot, root: RootZone, tables: Tables) -> float | None:
-    """What a watering put into the soil; a pot is filled till it drains, unless an amount was told. [mm]"""
+    """What a watering put into the soil; a pot is filled till it drains, unless an amount was told. [mm]
+
+    None where that is not known: then it counts as some. Litres over nobody knows what are less than some only where they
+    are so at one plant.
+    """
     net_mm = delivery.watering_depth_mm(watering, plot, tables)
+    if net_mm is None:
+        most_mm = delivery.at_one_plant_mm(watering, plot, tables)
+        net_mm = most_mm if most_mm is not None and most_mm < some_mm(root) else None
     told = (watering.depth_mm, watering.litres, watering.litres_each, watering.minutes)
     fills = plot.container_litres is not None and all(amount is None for amount in told)
     return float(root.zone.store_mm.mean()) if fills else net_mm
@@ -316,9 +323,16 @@ def _assumed(plot: Plot, rate: delivery.Rate | None, tables: Tables) -> tuple[st
         "plant": plot.plant is None or not _has_plant(plot.plant, tables),
         "soil": plot.soil is None and plot.container_litres is None,
         "place": plot.latitude is None,
-        "rate": rate is not None and rate.assumed,
+        _untold_of_rate(plot): rate is not None and rate.assumed,
     }
     return tuple(name for name, is_taken in taken.items() if is_taken)
+
+
+def _untold_of_rate(plot: Plot) -> str:
+    """What is missing of the rate: the ground that gets wet where the flow was told, the flow where only the drippers were."""
+    if plot.flow_l_h is not None:
+        return "area"
+    return "flow" if plot.emitters_each else "rate"
 
 
 def _has_plant(name: str, tables: Tables) -> bool:

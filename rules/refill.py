@@ -51,17 +51,20 @@ def watered(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tupl
     urgency = "late" if late > LATE_ABOVE else "today" if late > WATER_ABOVE else "soon"
     if about.pot:
         return replace(advice, until_drains=True, urgency=urgency)
-    depth_mm = about.capped(max(case.need_mm, _WINTER_MM if case.dormant else LEAST_DEPTH_MM))
-    deep_cm = round(_reaches_cm(about, now, depth_mm * about.efficiency))
-    advice = replace(
-        advice,
-        depth_mm=round(depth_mm, 1),
-        urgency=urgency,
-        rain_counted_mm=round(rain_counted_mm(ahead), 1),
-        reaches_cm=deep_cm,
-        check_depth_cm=deep_cm,
+    asked_mm = round(about.capped(_asked_mm(about, case)), 1)
+    advice = about.with_run(
+        replace(advice, depth_mm=asked_mm, urgency=urgency, rain_counted_mm=round(rain_counted_mm(ahead), 1))
     )
-    return about.with_run(advice)
+    given_mm = asked_mm if advice.depth_mm is None else advice.depth_mm
+    deep_cm = round(_reaches_cm(about, now, given_mm * about.efficiency))
+    return replace(advice, reaches_cm=deep_cm, check_depth_cm=deep_cm)
+
+
+def _asked_mm(about: Profile, case: Case) -> float:
+    """What to put on, losses included, before well and ground set their bounds. [mm]"""
+    if case.dormant and case.drinks_in_winter:
+        return gross_depth_mm(_WINTER_MM, about.plot, about.tables)
+    return max(case.need_mm, _WINTER_MM if case.dormant else LEAST_DEPTH_MM)
 
 
 def given_today(about: Profile, need_mm: float, todays: tuple[Observation, ...]) -> bool:

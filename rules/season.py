@@ -143,10 +143,12 @@ def with_water(belief: Belief, water_mm: Array) -> Belief:
 def _delivered_mm(scene: Scene, watering: Watering) -> Array:
     factor = spread.lognormal(spread.normals("delivery"), _DELIVERY_SD)
     net_mm = scene.net_mm(watering)
-    if net_mm is None:
-        zone = scene.root.zone
-        net_mm = _SOME_SHARE * float((zone.stress_share * zone.store_mm).mean())
-    return net_mm * factor
+    return (some_mm(scene.root) if net_mm is None else net_mm) * factor
+
+
+def some_mm(root: RootZone) -> float:
+    """A watering of which nobody knows how much. [mm]"""
+    return _SOME_SHARE * float((root.zone.stress_share * root.zone.store_mm).mean())
 
 
 def weather_of(

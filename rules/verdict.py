@@ -165,6 +165,13 @@ def deep_rod(case: Case) -> Finding | None:
     return Finding(verdict=Verdict.WAIT, look_on=_look_on(case, 2))
 
 
+def rod_enough(case: Case) -> Finding | None:
+    """A rod that goes in as far as the plant's chart asks shows enough water for now, whatever the sum says."""
+    if case.rod != "enough" or case.pot:
+        return None
+    return Finding(verdict=Verdict.WAIT, look_on=_look_on(case, 2))
+
+
 def _look_on(case: Case, days: int) -> date:
     """The day to look again: after so many days, or when the limit comes near if that is sooner."""
     thirst = case.outlook.first_day(WATER_ABOVE)
@@ -302,6 +309,7 @@ RULES: tuple[Callable[[Case], Finding | None], ...] = (
     leaf_alone,
     puddles_today,
     young_tree,
+    rod_enough,
     asleep,
     refill_before_winter,
     limit_near,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import Any
 
 from bot.word import asking, catalogue, cautions, keeping
 from bot.word.voice import Part, Voice
@@ -12,15 +13,17 @@ from rules.terms import Advice, Reason, Verdict
 
 _DEPTHS = ("wet_below", "dry_below", "past_roots", "odd_probe", "hand_first")
 # What a person can tell; the missing forecast has a sentence of its own.
-_GUESSES = frozenset({"plant", "soil", "place", "rate"})
+_GUESSES = frozenset({"plant", "soil", "place", "rate", "area", "flow"})
+# Rain expected in the next days that is worth waiting for. [mm]
+_RAIN_MM = 1.0
 
 
 def advice(voice: Voice, given: Advice, also: Sequence[str] = (), undo: bool = False, rod_due: bool = False) -> str:
     """The text of one advice.
 
     On SMS optional parts leave, in this order, until it fits one segment (two when a caution or `also` needs them):
-    the offer of WHY, how deep the water goes, rain counted, the day of thirst, what was guessed, the water left, the
-    check of the next day. That there is no forecast is always said.
+    the offer of WHY, how deep the water goes, rain counted, the day of thirst, what was guessed, the check of the next
+    day, the water left. That there is no forecast is always said.
 
     Args:
         also: texts that must follow the verdict, such as what was kept or a question.
@@ -139,10 +142,11 @@ def depths(voice: Voice, reason: Reason) -> str:
 def _after_water(voice: Voice, given: Advice, rod_due: bool) -> list[Part]:
     if given.verdict is not Verdict.WATER or given.until_drains:
         return []
-    parts = [Part(voice.say("more.refill"), leaves=1)] if _rule(given) == "refill_before_winter" else []
+    season = {"refill_before_winter": "more.refill", "asleep": "more.winter"}.get(_rule(given))
+    parts = [Part(voice.say(season), leaves=1)] if season else []
     if given.check_depth_cm:
         check = "more.rod" if rod_due else "more.check"
-        parts.append(Part(voice.say(check, check_cm=given.check_depth_cm), leaves=1))
+        parts.append(Part(voice.say(check, check_cm=given.check_depth_cm), leaves=1 if given.urgency == "late" else 2))
     if given.reaches_cm and given.reaches_cm != given.check_depth_cm:
         parts.append(Part(voice.say("more.reach", reaches_cm=given.reaches_cm), leaves=7))
     return parts
@@ -155,7 +159,7 @@ def _wait(voice: Voice, given: Advice) -> list[Part]:
     parts = [Part(because(voice, given), leaves=0 if _rule(given) == "not_a_watering_day" else 1)]
     if cautions.ON_PURPOSE in given.cautions:
         parts.append(Part(voice.say("more.on_purpose"), leaves=0 if given.verdict is Verdict.WAIT else 1))
-    if given.verdict is Verdict.WAIT and _later(voice, given.stress_on) and given.stress_on != given.date:
+    if given.verdict is Verdict.WAIT and given.stress_on and given.date and given.stress_on > given.date:
         parts.append(Part(voice.say("more.stress", when=given.stress_on), leaves=5))
     return parts
 
@@ -180,9 +184,22 @@ def _rule(given: Advice) -> str:
 
 def because(voice: Voice, given: Advice) -> str:
     """What holds the water back besides a full root zone, unless a caution says it; else empty."""
-    key = f"because.{_rule(given)}"
-    told = given.verdict is not Verdict.WAIT or not catalogue.has(key) or cautions.first(given.cautions) is not None
-    return "" if told else voice.say(key)
+    if given.verdict is not Verdict.WAIT or cautions.first(given.cautions) is not None:
+        return ""
+    key = f"because.{_rule(given)}" if _rule(given) != "enough_left" else _near_limit(given)
+    return voice.say(key) if catalogue.has(key) else ""
+
+
+def _near_limit(given: Advice) -> str:
+    """Why to wait, though less is left than the limit: the key of a sentence, or empty."""
+    if given.water_left is None or given.limit is None or given.water_left >= given.limit:
+        return ""
+    return "because.rain" if _balance(given).get("expected_rain_mm", 0.0) >= _RAIN_MM else "because.close"
+
+
+def _balance(given: Advice) -> Mapping[str, Any]:
+    """The numbers of the sum."""
+    return next((each.numbers for each in given.reasons if each.rule == "balance"), {})
 
 
 def _later(voice: Voice, on: date | None) -> bool:
@@ -193,7 +210,9 @@ def _left(voice: Voice, given: Advice) -> list[Part]:
     """How full it is against its limit; a pot is told nothing of shares, and a doubted reading supports no number."""
     if given.water_left is None or given.limit is None or given.until_drains or given.verdict is Verdict.CHECK:
         return []
-    return [Part(voice.say("more.left", left_share=given.water_left, limit_share=given.limit), leaves=2)]
+    # Where the verdict says that it is past its limit, the figures matter less than the check of the next day.
+    leaves = 2 if given.verdict is Verdict.WATER and given.urgency == "late" else 1
+    return [Part(voice.say("more.left", left_share=given.water_left, limit_share=given.limit), leaves=leaves)]
 
 
 def _blind(given: Advice) -> bool:
@@ -212,8 +231,7 @@ def _guessed(voice: Voice, given: Advice) -> list[Part]:
 
 def _run_span(given: Advice) -> tuple[float, float] | None:
     """The shortest and longest run for the depth, by the rates that an assumed one lies between. [minutes]"""
-    numbers = next((each.numbers for each in given.reasons if each.rule == "balance"), {})
-    low, high = numbers.get("rate_low_mm_h"), numbers.get("rate_high_mm_h")
+    low, high = _balance(given).get("rate_low_mm_h"), _balance(given).get("rate_high_mm_h")
     if not (low and high and given.depth_mm and given.minutes) or given.cycles > 1:
         return None
     return run_minutes(given.depth_mm, high), run_minutes(given.depth_mm, low)

@@ -10,6 +10,8 @@ from bot.word.voice import Part, Voice
 from rules.terms import Advice
 
 MOST_TEXTS = 2
+# What is lacking beyond what can be given in a day, from which it is said. [mm]
+_LEFT_OVER_MM = 2.0
 
 
 def why(voice: Voice, given: Advice) -> list[str]:
@@ -110,6 +112,8 @@ def _water(voice: Voice, given: Advice, numbers: dict[str, Any]) -> list[Part]:
     if numbers.get("rate_mm_h") and given.minutes:
         known = {"depth_mm": given.depth_mm, "rate_mm_h": numbers["rate_mm_h"], "minutes": given.minutes}
         parts.append(Part(voice.say("why.rate", **known)))
+    if numbers.get("need_mm", 0.0) - given.depth_mm > _LEFT_OVER_MM:
+        parts.append(Part(voice.say("why.rest", rest_mm=numbers["need_mm"] - given.depth_mm), leaves=1))
     if given.litres_each:
         parts.append(Part(voice.say("why.each", litres_each=given.litres_each), leaves=4))
     return parts

@@ -171,3 +171,37 @@ def test_every_number_of_the_trace_is_there_and_the_last_reason_decided() -> Non
     assert {"store_mm", "depleted_mm", "demand_mm_day", "limit", "water_left"} <= set(advice.reasons[0].numbers)
     assert advice.reasons[-1].rule == "limit_near"
     assert all("(" in row and ":" in row for row in advice.rows)
+
+
+def _decided(advice: Advice) -> tuple[object, ...]:
+    return advice.verdict, advice.date, advice.depth_mm, advice.water_left
+
+
+@pytest.mark.parametrize("kpa", [30.0, 40.0, 50.0, 60.0, 70.0])
+def test_a_reading_told_again_in_a_day_changes_nothing_whatever_was_told_between(kpa: float) -> None:
+    """30 and 30.5 cm are the same foot; a number without its depth is the one that was told with it."""
+    plot, at, feel = tomato(), probe(kpa), felt("moist", depth_cm=60.0)
+    once = _decided(ask(plot, filled(4), at, feel))
+    for again in (at, replace(at, depth_cm=30.5), replace(at, depth_cm=None)):
+        assert _decided(ask(plot, filled(4), at, feel, again)) == once
+    assert _decided(ask(plot, filled(4), replace(at, depth_cm=None), feel, at)) == once
+
+
+def test_rain_told_first_makes_a_plot_wetter_by_no_more_than_the_rain() -> None:
+    """0.08 in is lost on the leaves (Texas A&M AgriLife Extension: the first tenth of an inch of a day)."""
+    plot = tomato()
+    assert ask(plot, Rain(on=MONDAY, depth_mm=2.0)).water_left == ask(plot).water_left
+
+
+def test_an_evergreen_in_a_dry_winter_gets_half_an_inch_and_is_told_how_deep_that_goes() -> None:
+    """University of Nebraska-Lincoln Extension: six to eight inches deep, in dry weeks, above 40 F."""
+    on = date(2031, 1, 20)
+    past = tuple(Day(on=ago(back, on), tmax_c=11, tmin_c=1, rain_mm=0.0, et0_mm=1.0) for back in range(30, 0, -1))
+    ahead = tuple(Day(on=ago(-each, on), tmax_c=11, tmin_c=1, rain_mm=0.0, pop=0.0, et0_mm=1.0) for each in range(9))
+    plot = Plot(plant="conifer", soil="clay_loam", method="hose", latitude=38.0)
+    advice = ask(plot, weather=Weather(past=past, forecast=ahead), on=on)
+    assert advice.verdict is Verdict.WATER
+    assert advice.depth_mm == pytest.approx(12.7 / 0.65, abs=0.1)  # a hose loses 35 %
+    assert advice.minutes is None
+    assert advice.litres_each
+    assert 15 <= (advice.check_depth_cm or 0) <= 30

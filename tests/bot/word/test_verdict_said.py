@@ -126,7 +126,7 @@ def test_what_must_follow_follows_and_what_can_wait_leaves():
 
 def test_parts_leave_in_the_stated_order():
     """The room shrinks as the text that must follow grows."""
-    order = ("WHY", "soak in", "for rain", "had to guess", "Water left", "Next day", "No forecast")
+    order = ("WHY", "soak in", "for rain", "had to guess", "Next day", "Water left", "No forecast")
     full = changed(LAWN, reaches_cm=50, rain_counted_mm=9.0, assumed=("forecast", "soil"))
     kept = []
     for length in range(0, 90, 3):
