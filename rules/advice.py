@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from rules import doubt
-from rules.counted import doubtful_readings, in_order, middled, past_days, shown_by_probes
+from rules.counted import doubtful_readings, in_order, middled, past_days, shown_by_probes, told_once
 from rules.depths import Depths, at_foot, lower_share, odd_ones, shallowest, together
 from rules.estimate import Belief, stressed, water_left
 from rules.freeze import freeze_near
@@ -154,7 +154,7 @@ def _with_readings(
 
 def _todays_readings(given: tuple[Observation, ...], on: date) -> list[Reading]:
     told = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
-    return [each for each in middled(told) if isinstance(each, Reading)]
+    return [each for each in told_once(middled(told)) if isinstance(each, Reading)]
 
 
 def _doubt(

@@ -51,7 +51,7 @@ def in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date
     """What counts up to today, by day and time; an advised watering is dropped once one is reported."""
     left_out = set(doubtful)
     counted = [each for index, each in enumerate(given) if each.in_force and each.on <= on and index not in left_out]
-    counted = _told_once(_by_hand_first(middled(counted)))
+    counted = told_once(_by_hand_first(middled(counted)))
     watered = {each.on for each in counted if isinstance(each, Watering)}
     counted = [each for each in counted if not (isinstance(each, Advised) and _reported(each, watered))]
     return tuple(sorted(counted, key=lambda each: (each.on, each.at or datetime.combine(each.on, datetime.min.time()))))
@@ -98,7 +98,7 @@ def beside(reading: Reading, hand: Reading) -> bool:
     return reading.on == hand.on and (untold or apart_cm <= _BESIDE_CM)
 
 
-def _told_once(events: list[Observation]) -> list[Observation]:
+def told_once(events: list[Observation]) -> list[Observation]:
     """The same reading told twice in a day is one piece of evidence, whatever was told between; with its depth, if told."""
     readings = [each for each in events if isinstance(each, Reading)]
     placed = {_number(each) for each in readings if each.depth_cm is not None}

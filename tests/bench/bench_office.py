@@ -66,9 +66,7 @@ def measure(browser: Browser, path: str) -> str:
         began = time.perf_counter()
         browser.get(path)
         took.append((time.perf_counter() - began) * 1000)
-    return (
-        f"{path:42} median {median(took):6.1f} ms   p95 {quantiles(took, n=20)[-1]:6.1f} ms   most {max(took):6.1f} ms"
-    )
+    return f"{path:42} median {median(took):6.1f} ms   p95 {quantiles(took, n=20)[-1]:6.1f} ms   most {max(took):6.1f} ms"
 
 
 def main() -> None:
@@ -79,9 +77,7 @@ def main() -> None:
         line, clock = open_county(min(texted, people), database=Path(folder) / "county.sqlite")
         filled = time.perf_counter()
         count = multiply(line, people)
-        print(
-            f"{texted} people texted in {filled - began:.0f} s, copied to {count} in {time.perf_counter() - filled:.0f} s"
-        )  # noqa: T201
+        print(f"{texted} people texted in {filled - began:.0f} s, copied to {count} in {time.perf_counter() - filled:.0f} s")  # noqa: T201
         browser = office_of(line, clock).browser("Ines")
         pages = (
             "", "/people", "/people?page=200", "/people?sort=place", "/people?q=tomatoes", "/people?q=dry+fork+lawn",
