@@ -16,15 +16,15 @@ import numpy as np
 from rules import doubt
 from rules.counted import doubtful_readings, in_order, middled, past_days, shown_by_probes, told_once
 from rules.depths import Depths, at_foot, lower_share, odd_ones, shallowest, together
-from rules.estimate import Belief, stressed, water_left
+from rules.estimate import Belief, low_and_high, stressed, water_left
 from rules.freeze import freeze_near
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import rod_band, unusable
-from rules.outlook import DAYS, Outlook, expected_rain_mm, outlook
+from rules.outlook import Outlook, days_to_come, expected_rain_mm, outlook
 from rules.profile import Profile, profile
 from rules.refill import RAIN_DAYS, given_today, need_mm, watered
 from rules.restrictions import binding
-from rules.season import filled, gauged_mm, happened, this_morning, with_water
+from rules.season import gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
 from rules.terms import Advice, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
 from rules.verdict import WATER_ABOVE, Case, Finding, decide
@@ -69,7 +69,7 @@ def _advise(plot: Plot, given: tuple[Observation, ...], weather: Weather, on: da
     morning = this_morning(scene, days, tuple(event for event in events if event.on < on))
     todays = tuple(event for event in events if event.on == on)
     now, water_mm = happened(scene, morning, todays)
-    ahead = filled(weather.forecast, on, on + timedelta(days=DAYS))
+    ahead = days_to_come(weather.forecast, on)
     fallen_mm = gauged_mm(todays, 0.0) or 0.0
     water_mm = water_mm + scene.entered_mm(np.full((1, 1), fallen_mm))
     look = outlook(scene, now, ahead, water_mm, fallen_mm)
@@ -93,7 +93,8 @@ def _case(
     ahead: tuple[Day, ...],
 ) -> Case:
     zone, todays = about.scene.root.zone, tuple(each for each in events if each.on == on)
-    fill = lower_share(_todays_readings(given, on), about.readings.share, about.scene.root.depth_cm)
+    readings = _todays_readings(given, on)
+    fill = lower_share(readings, about.readings.share, about.scene.root.depth_cm)
     case = Case(
         plot=about.plot,
         on=on,
@@ -105,7 +106,7 @@ def _case(
         refill=about.refill,
         lower_left=_lower_left(about, now, events, on),
         signs=frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS),
-        given_today=given_today(about, need_mm(about, read, ahead, fill), todays),
+        given_today=given_today(about, read, ahead, fill, todays),
         reported=bool(events),
         silent_days=_silent_days(events, on),
         dormant=about.dormant or (about.woody and _cold_weeks(weather)),
@@ -118,12 +119,13 @@ def _case(
         today=ahead[0] if ahead else None,
         restriction=binding(about.plot, on, weather.past, about.tables),
     )
-    return _with_readings(case, about, given, events, days, morning)
+    return _with_readings(case, about, readings, given, events, days, morning)
 
 
 def _with_readings(
     case: Case,
     about: Profile,
+    todays: list[Reading],
     given: tuple[Observation, ...],
     events: tuple[Observation, ...],
     days: tuple[Day, ...],
@@ -133,7 +135,6 @@ def _with_readings(
     on, share = case.on, about.readings.share
     told = [each for each in given if isinstance(each, Reading) and each.on == on and each.in_force]
     counted = [each for each in events if isinstance(each, Reading) and each.on == on]
-    todays = _todays_readings(given, on)
     hand = next((each for each in reversed(todays) if each.quantity == "feel"), None)
     last = todays[-1] if todays else None
     before = _readings_before(events, on)
@@ -268,7 +269,7 @@ def _worded(
 ) -> Advice:
     zone = about.scene.root.zone
     left = water_left(zone, now)
-    low, high = np.quantile(left, (0.1, 0.9))
+    low, high = low_and_high(left)
     first = look.first_day(WATER_ABOVE)
     depths = () if finding.verdict is Verdict.CHECK else tuple(map(_said, case.depths))
     advice = Advice(
@@ -276,8 +277,8 @@ def _worded(
         plot=about.plot.name,
         date=finding.look_on,
         water_left=round(case.left, 3),
-        water_left_low=round(float(low), 3),
-        water_left_high=round(float(high), 3),
+        water_left_low=round(low, 3),
+        water_left_high=round(high, 3),
         limit=round(about.limit, 3),
         stress_on=None if first is None else look.days[first],
         doubt=(case.doubt or "unsure") if finding.verdict is Verdict.CHECK else None,

@@ -10,6 +10,7 @@ the verdict promises (more rain never means more watering) rest on this, so a ch
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,9 +42,14 @@ class Zone:
     plant_factor: Array
     drain_rate: Array
 
-    @property
+    @cached_property
     def store_mm(self) -> Array:
         return self.upper_mm + self.lower_mm
+
+    @cached_property
+    def bearable_mm(self) -> Array:
+        """Depletion of the whole up to which the plant does not suffer. [mm]"""
+        return self.stress_share * self.store_mm
 
 
 @dataclass(frozen=True)

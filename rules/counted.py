@@ -36,7 +36,9 @@ def doubtful_readings(
         for index, each in enumerate(given)
         if isinstance(each, Reading)
         and (
-            id(each) in stuck or unusable(each, about.plot.probe, about.plot.elevation_m) or doubt.in_frost(each, frost)
+            id(each) in stuck
+            or unusable(each, about.plot.probe, about.plot.elevation_m)
+            or (frost and doubt.in_frost(each, frost))
         )
     )
 
@@ -64,6 +66,8 @@ def middled(events: Sequence[Observation]) -> list[Observation]:
         if isinstance(each, Reading) and not isinstance(each.value, str):
             alike.setdefault(_probe_at(each), []).append(each)
     middles = {key: _middle(group) for key, group in alike.items() if len(group) >= _PROBES}
+    if not middles:
+        return list(events)
     kept: list[Observation] = []
     for each in events:
         middle = middles.get(_probe_at(each)) if isinstance(each, Reading) else None
@@ -84,6 +88,8 @@ def _middle(group: list[Reading]) -> Reading:
 def _by_hand_first(events: list[Observation]) -> list[Observation]:
     """The same without the probes beside which a hand felt the soil that day: it outweighs them, whatever it said."""
     hands = [each for each in events if isinstance(each, Reading) and each.quantity == "feel"]
+    if not hands:
+        return events
     return [
         each
         for each in events

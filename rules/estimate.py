@@ -103,19 +103,32 @@ def _draw(depletion_mm: Array, store_mm: Array, sd: Array, evidence: Evidence, f
     doubt = variance + evidence.sd**2 + (_FAR_SD * far) ** 2
     gain, reach = variance / doubt, _REACH_SD * np.sqrt(doubt)
     left = 1 - depletion_mm / store_mm
-    nearest = np.clip(left, evidence.low, evidence.high)
-    drawn = left + gain * np.clip(nearest - left, -reach, reach)
+    nearest = np.minimum(np.maximum(left, evidence.low), evidence.high)
+    drawn = left + gain * np.minimum(np.maximum(nearest - left, -reach), reach)
     # A reading can't know of more surplus than the soil holds.
     return (1 - np.minimum(drawn, np.maximum(left, 1.05))) * store_mm, sd * np.sqrt(1 - gain)
 
 
 def water_left(zone: Zone, belief: Belief) -> NDArray[np.float64]:
     """Share of the available water left, by member; a surplus counts as full. [0..1] (plots, members)"""
-    return 1 - np.clip(belief.depletion.total_mm / zone.store_mm, 0.0, 1.0)
+    return 1 - np.minimum(np.maximum(belief.depletion.total_mm / zone.store_mm, 0.0), 1.0)
 
 
 def stressed(zone: Zone, belief: Belief) -> Array:
     """Share of the members whose root zone is drier than the plant bears. (plots,)"""
-    beyond = belief.depletion.total_mm > zone.stress_share * zone.store_mm
-    result: Array = beyond.mean(axis=1)
+    beyond = belief.depletion.total_mm > zone.bearable_mm
+    result: Array = beyond.sum(axis=1) / beyond.shape[1]
     return result
+
+
+def low_and_high(left: NDArray[np.float64]) -> tuple[float, float]:
+    """The 10 and 90 percent points of one plot's members."""
+    ordered = np.sort(left, axis=None)
+    return _point(ordered, 0.1), _point(ordered, 0.9)
+
+
+def _point(ordered: NDArray[np.float64], share: float) -> float:
+    """The value below which this share lies, between two members in proportion."""
+    below, part = divmod(share * (len(ordered) - 1), 1)
+    low, high = ordered[int(below) : int(below) + 2]
+    return float(low + (high - low) * part if part < 0.5 else high - (high - low) * (1 - part))

@@ -43,15 +43,13 @@ def day_given(on: date | datetime | str) -> date:
 def observations_given(observations: Iterable[Observation | Mapping[str, Any]], plot: str) -> tuple[Observation, ...]:
     """The observations that are of this plot and have a day; a mapping has its kind under `is`."""
     return tuple(
-        _observation(each)
+        each if isinstance(each, Observation) else _observation(each)
         for each in observations
-        if not isinstance(each, Mapping) or (each.get("on") and each.get("plot") in (None, "", "*", plot))
+        if isinstance(each, Observation) or (each.get("on") and each.get("plot") in (None, "", "*", plot))
     )
 
 
-def _observation(observation: Observation | Mapping[str, Any]) -> Observation:
-    if not isinstance(observation, Mapping):
-        return observation
+def _observation(observation: Mapping[str, Any]) -> Observation:
     kind = _KINDS[observation["is"]]
     return kind(**_known(kind, observation))
 

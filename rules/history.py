@@ -6,7 +6,7 @@ It is the estimate that `rules.advise` speaks of: both replay the same days, so 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -14,11 +14,11 @@ import numpy as np
 from rules import delivery
 from rules.balance import Array
 from rules.counted import doubtful_readings, in_order, past_days
-from rules.estimate import Belief, beginning, pass_day, water_left
+from rules.estimate import Belief, beginning, low_and_high, pass_day, water_left
 from rules.given import day_given, observations_given, plot_given, weather_given
-from rules.outlook import DAYS, as_chance, evenings
+from rules.outlook import days_to_come, evenings
 from rules.profile import Profile, limit_on, profile
-from rules.season import Events, filled, gauged_mm, happened, weather_of, with_water
+from rules.season import Events, gauged_mm, happened, weather_of, with_water
 from rules.tables import Tables, base
 from rules.terms import Advised, Day, DayAhead, Heard, History, Observation, PastDay, Plot, Reading, Watering, Weather
 from rules.verdict import too_soon_above
@@ -44,7 +44,7 @@ def history(
     events = in_order(given, doubtful, today)
     past = past_days(seen, events, today)
     dawn, days = _replayed(about, past, events)
-    last, ahead = _today(about, dawn, events, filled(seen.forecast, today, today + timedelta(days=DAYS)))
+    last, ahead = _today(about, dawn, events, days_to_come(seen.forecast, today))
     readings = tuple(_heard(about, given, doubtful, past[0].on if past else today, today))
     return History(days=(*days, last), readings=readings, ahead=ahead)
 
@@ -82,14 +82,14 @@ def _entered_mm(about: Profile, todays: Events) -> Array:
 def _past_day(about: Profile, day: Day, todays: Events, dawn: Belief, now: Belief) -> PastDay:
     zone = about.scene.root.zone
     left, limit = water_left(zone, now), limit_on(about.plot, day.on, about.tables)
-    low, high = np.quantile(left, (0.1, 0.9))
+    low, high = low_and_high(left)
     gauged = gauged_mm(todays, day.rain_mm or 0.0)
     return PastDay(
         on=day.on,
         dawn=float(water_left(zone, dawn).mean()),
         left=float(left.mean()),
-        low=float(low),
-        high=float(high),
+        low=low,
+        high=high,
         limit=limit,
         upper=too_soon_above(limit),
         rain_mm=day.rain_mm if gauged is None else gauged,
@@ -106,10 +106,10 @@ def _put_on_mm(about: Profile, watering: Watering) -> float | None:
 
 def _day_ahead(about: Profile, day: Day, end: Belief) -> DayAhead:
     left = water_left(about.scene.root.zone, end)
-    low, high = np.quantile(left, (0.1, 0.9))
-    chance = None if day.rain_mm is None else as_chance(day).pop
+    low, high = low_and_high(left)
+    chance = None if day.rain_mm is None else day.pop
     return DayAhead(
-        on=day.on, left=float(left.mean()), low=float(low), high=float(high), rain_mm=day.rain_mm, chance=chance
+        on=day.on, left=float(left.mean()), low=low, high=high, rain_mm=day.rain_mm, chance=chance
     )
 
 

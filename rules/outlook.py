@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from rules.balance import Array
 from rules.estimate import Belief, pass_day, stressed
-from rules.season import Scene, weather_of
+from rules.season import NO_WATER, Scene, filled, weather_of
 from rules.terms import Day
 
 DAYS = 9
@@ -33,7 +33,7 @@ def outlook(scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array
     """Carry the belief through the days to come without new watering.
 
     Args:
-        days: today first, without gaps.
+        days: `days_to_come`.
         water_mm: what was put on today after the last reading, rain that has fallen included. (plots, members)
         fallen_mm: rain of today that has fallen already: only what falls beyond it is still to come.
     """
@@ -46,10 +46,15 @@ def evenings(
     scene: Scene, belief: Belief, days: tuple[Day, ...], water_mm: Array, fallen_mm: float
 ) -> Iterator[Belief]:
     """The belief at the end of each day to come; arguments as for `outlook`."""
-    for ahead, day in enumerate(map(as_chance, days)):
-        water, fallen = (water_mm, fallen_mm) if ahead == 0 else (0 * water_mm, 0.0)
+    for ahead, day in enumerate(days):
+        water, fallen = (water_mm, fallen_mm) if ahead == 0 else (NO_WATER, 0.0)
         belief = pass_day(scene.root.zone, belief, weather_of(scene, day, (), water, ahead, fallen))
         yield belief
+
+
+def days_to_come(forecast: tuple[Day, ...], on: date) -> tuple[Day, ...]:
+    """The days that are looked ahead to, today first and without gaps, their rain as chances."""
+    return tuple(map(as_chance, filled(forecast, on, on + timedelta(days=DAYS))))
 
 
 def as_chance(day: Day) -> Day:
@@ -59,4 +64,4 @@ def as_chance(day: Day) -> Day:
 
 def expected_rain_mm(days: tuple[Day, ...]) -> float:
     """Rain expected on days to come, chance times amount. [mm]"""
-    return sum((day.rain_mm or 0.0) * (as_chance(day).pop or 0.0) for day in days)
+    return sum((day.rain_mm or 0.0) * (day.pop or 0.0) for day in days)

@@ -67,21 +67,23 @@ def _asked_mm(about: Profile, case: Case) -> float:
     return max(case.need_mm, _WINTER_MM if case.dormant else LEAST_DEPTH_MM)
 
 
-def given_today(about: Profile, need_mm: float, todays: tuple[Observation, ...]) -> bool:
+def given_today(
+    about: Profile, read: Belief, ahead: tuple[Day, ...], lower_share: float, todays: tuple[Observation, ...]
+) -> bool:
     """Whether the waterings after today's last reading put on what was asked, or nobody knows how much.
 
     Args:
-        need_mm: what to put on, losses included, before any of them. [mm]
+        read: what is believed before any of them; `ahead` and `lower_share` as for `need_mm`.
         todays: today's events, in order.
     """
-    read = max((at for at, event in enumerate(todays) if isinstance(event, Reading)), default=-1)
-    waterings = [event for event in todays[read + 1 :] if isinstance(event, Watering)]
+    last = max((at for at, event in enumerate(todays) if isinstance(event, Reading)), default=-1)
+    waterings = [event for event in todays[last + 1 :] if isinstance(event, Watering)]
+    if not waterings or about.pot:
+        return bool(waterings)
     if about.tree_dose is not None:
-        return bool(waterings) and _reached(
-            [_litres_each(event, about) for event in waterings], about.asked_litres_each
-        )
-    net_mm = [about.scene.net_mm(event) for event in waterings]
-    return bool(waterings) and (about.pot or _reached(net_mm, about.asked_mm(need_mm) * about.efficiency))
+        return _reached([_litres_each(event, about) for event in waterings], about.asked_litres_each)
+    asked_mm = about.asked_mm(need_mm(about, read, ahead, lower_share))
+    return _reached([about.scene.net_mm(event) for event in waterings], asked_mm * about.efficiency)
 
 
 def _reached(given: list[float | None], asked: float) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -22,7 +22,7 @@ from rules.rain import CAUGHT_MM
 from rules.root_zone import RootZone
 from rules.terms import Advised, Day, Observation, Rain, Reading, Watering
 
-_NONE = np.zeros((1, 1))
+NO_WATER = np.zeros((1, 1))
 # "It rained hard", without an amount (our judgement; held against the station when that says more).
 _HARD_RAIN_MM = 15.0
 # A watering without an amount: this share of what the plant may use, whatever the ground lacked, so that rain before it never
@@ -118,14 +118,14 @@ def happened(scene: Scene, belief: Belief, events: Events) -> tuple[Belief, Arra
     Returns: the belief with the readings weighed, and the water put on after the last of them. [mm]
     """
     zone, root = scene.root.zone, scene.root
-    pending_mm: Array = _NONE
+    pending_mm: Array = NO_WATER
     watered = any(isinstance(event, Watering) for event in events)
     for event in events:
         if isinstance(event, Reading):
             found = scene.evidence(event)
             if found is not None:
                 belief = weigh(zone, with_water(belief, pending_mm), found, root.depth_cm, root.upper_cm)
-                pending_mm = _NONE
+                pending_mm = NO_WATER
         elif isinstance(event, Watering):
             pending_mm = pending_mm + _delivered_mm(scene, event)
         elif isinstance(event, Advised) and not watered:
@@ -155,28 +155,30 @@ def weather_of(
     scene: Scene, day: Day, events: Events, water_mm: Array, days_ahead: int, fallen_mm: float = 0.0
 ) -> Today:
     """What the weather does to the members on one day; of its rain, `fallen_mm` is in the soil already."""
-    ordinal = day.on.toordinal()
+    demand_mm = scene.demand_mm(day) * spread.use_factor(day.on.toordinal())
     rain_mm = _rain_mm(day, events, days_ahead)
+    if rain_mm is NO_WATER and not fallen_mm:
+        return Today(demand_mm, NO_WATER, NO_WATER, water_mm)
     if fallen_mm:
         rain_mm = np.maximum(rain_mm, fallen_mm)
     wetted_mm = np.minimum(rain_mm, CAUGHT_MM)
     entered_mm = scene.entered_mm(rain_mm)
     if fallen_mm:
         entered_mm = entered_mm - scene.entered_mm(np.full((1, 1), fallen_mm))
-    return Today(scene.demand_mm(day) * spread.use_factor(ordinal), entered_mm, wetted_mm, water_mm)
+    return Today(demand_mm, entered_mm, wetted_mm, water_mm)
 
 
 def _rain_mm(day: Day, events: Events, days_ahead: int) -> Array:
-    """Rain of one day in the members' gardens: by their own gauge, by the station, or by chance. [mm]"""
+    """Rain of one day in the members' gardens: by their own gauge, by the station, or by chance; or NO_WATER. [mm]"""
     station_mm = day.rain_mm or 0.0
     told_mm = gauged_mm(events, station_mm)
     if told_mm is not None:
         return np.full((1, 1), told_mm)
+    if day.pop is not None and not station_mm:
+        return NO_WATER
     ordinal, amount_mm = day.on.toordinal(), np.full((1, 1), station_mm)
     if day.pop is None:
         return spread.local_rain_mm(ordinal, amount_mm)
-    if not station_mm:
-        return amount_mm
     return spread.chance_rain_mm(ordinal, amount_mm, np.full((1, 1), day.pop), days_ahead)
 
 
@@ -192,5 +194,5 @@ def gauged_mm(events: Events, station_mm: float) -> float | None:
 def filled(days: tuple[Day, ...], first: date, last: date) -> tuple[Day, ...]:
     """Every day from `first` to `last`, an empty one where none is known."""
     known = {day.on: day for day in days}
-    span = (first + timedelta(days=count) for count in range((last - first).days + 1))
+    span = map(date.fromordinal, range(first.toordinal(), last.toordinal() + 1))
     return tuple(known.get(on) or Day(on=on) for on in span)

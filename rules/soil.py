@@ -55,9 +55,9 @@ def tension_kpa(theta: ArrayLike, fc: ArrayLike, wp: ArrayLike, psi_fc: ArrayLik
 def water_content(tension_kpa: ArrayLike, fc: ArrayLike, wp: ArrayLike, psi_fc: ArrayLike) -> Array:
     """Water content at a soil water tension: the inverse of `tension_kpa`. [m3/m3]"""
     fc, wp, psi_fc = (np.asarray(value, dtype=float) for value in (fc, wp, psi_fc))
-    pull = np.clip(tension_kpa, 1e-3, WILTING_KPA)
+    pull = np.minimum(np.maximum(tension_kpa, 1e-3), WILTING_KPA)
     theta = fc * np.exp(-np.log(pull / psi_fc) / _slope(fc, wp, psi_fc))
-    held: Array = np.clip(theta, wp, wp + _WETTEST_SHARE * (fc - wp))
+    held: Array = np.minimum(np.maximum(theta, wp), wp + _WETTEST_SHARE * (fc - wp))
     return held
 
 
