@@ -13,9 +13,11 @@ from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item
 from bot.understand.statements import Rain, Reading, Statement, Watering
+from rules.units import LITRES_PER_GALLON
 
-# From figures as told to the unit of a slot: inches and feet to mm and cm, cm to mm, kilohms to ohms, hours and seconds to minutes.
-_FACTORS = (1.0, 25.4, 2.54, 10.0, 0.1, 304.8, 30.48, 1000.0, 100.0, 60.0, 1 / 60)
+# From figures as told to the unit of a slot: inches and feet to mm and cm, cm to mm, kilohms to ohms, gallons to litres,
+# hours and seconds to minutes.
+_FACTORS = (1.0, 25.4, 2.54, 10.0, 0.1, 304.8, 30.48, 1000.0, 100.0, LITRES_PER_GALLON, 60.0, 1 / 60)
 _MOST_PROBES = 9  # "sensor 2" names one, "sensor 40" reads
 _NOT_TAKEN = frozenset({"temperature", "days", "flow", "habit"})
 _COUNTED = frozenset(

@@ -27,15 +27,19 @@ def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     """ "2 drippers per tree", "each vine has two 0.5 gph emitters", "1 gph drippers"."""
     if not clause.has("emitter", "method", "flow") and not clause.quantities("flow"):
         return None
-    if clause.has("watered") or clause.quantities("duration"):
+    if clause.has("watered") or clause.quantities("duration") or clause.says(*_SOURCES):
         return None
     made: list[Statement] = []
     for place, item in enumerate(clause.items):
-        if item.kind == "number" and clause.has("each") and clause.has("emitter") and _counts_emitters(clause, place):
+        if item.kind == "number" and clause.has("each") and _counts_emitters(clause, place):
             made += of("emitters_each", float(item.value), clause, state, unknown_plot=False)
         elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area"):
             made += of("flow_l_h", item.value.value, clause, state, unknown_plot=False)
     return made or None
+
+
+_SOURCES = words.named("sources")  # "my well makes 15 gallons a minute"
+_MOST_EMITTERS = 50  # a larger figure is a year
 
 
 def _counts_emitters(clause: Clause, place: int) -> bool:
@@ -66,10 +70,17 @@ def rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | No
 
 def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     volumes = clause.quantities("volume")
-    held = clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
-    if not held or not volumes or clause.has("watered", "gave", "each", "date"):
+    sized = _tells_size(clause)
+    held = sized or clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
+    if not held or not volumes or clause.has("watered", "gave", "date") or (clause.has("each") and not sized):
         return None
     return of("container_litres", volumes[0].value.value, clause, state, unknown_plot=clause.has("name"))
+
+
+def _tells_size(clause: Clause) -> bool:
+    """ "tengo 8 macetas, de 20 litros cada una": of so many litres, and nothing done with them."""
+    told = [item for item in clause.items if item.kind != "mark"][:2]
+    return len(told) > 1 and told[0].text in ("de", "of") and told[1].kind == "quantity" and not clause.has("water")
 
 
 def _in_vessel(clause: Clause, volume: Item) -> bool:

@@ -118,8 +118,9 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     fit = tagged_fit(found, "zip")
     if fit is not None:
         digits = re.search(r"(?<!\d)\d{5}(?!\d)", state.text[clause.start : clause.end])
-        if digits:
-            return [Fact(about="place", value=digits.group())]
+        spoken = next((item for item in clause.every("number") if _is_spoken_code(item)), None)
+        if digits or spoken:
+            return [Fact(about="place", value=digits.group() if digits else f"{int(spoken.value):05d}")]
     sure = tagged_fit(found, "place")
     fit = sure or tagged_fit(found, "near")
     said = _after(clause, fit, state) if fit else ""
@@ -129,6 +130,11 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         return None
     digits = re.fullmatch(r"(?:el |the |zip )?(\d{5})(-\d{4})?", said)
     return [Fact(about="place", value=digits.group(1) if digits else said)]
+
+
+def _is_spoken_code(item: Item) -> bool:
+    """ "eight zero two nine nine": a postal code read out digit by digit."""
+    return len(item.text.split()) == 5
 
 
 def _looks_like_place(said: str) -> bool:
@@ -270,6 +276,8 @@ def _plant(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
         return None
     value = as_written(state.text[names[0].start : names[-1].end])
     known = [item for item in clause.every("plot") if item not in names]
+    if not known and any(item.kind == "plot" for item in names):
+        return None  # what the person waters under that name already: "it's me, the old fool with the peaches"
     copula = clause.spelled()[fit.start][0] in _COPULAS
     subject = [item for item in clause.items if item.start < taken and is_name(item)]
     if known:

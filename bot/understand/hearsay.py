@@ -22,6 +22,8 @@ def is_advice(items: Row | tuple[Item, ...]) -> bool:
     if told is None or any(item.kind in _OF_ONES_OWN for item in items[:told]):
         return False
     after = items[told + 1 :]
+    if any(item.text in _WEATHER for item in items[:told]):
+        return True
     advised = any((item.kind in _ADVISES and item.text not in _LOOSE) or item.text in _TO_DO for item in after)
     return advised or not any(item.kind in _EVENTS for item in after)
 
@@ -35,6 +37,7 @@ def _is_sayer(items: Row | tuple[Item, ...], place: int) -> bool:
     return any(item.text in _SAYERS for item in items[max(0, place - _MOST_BETWEEN) : place])
 
 
+_WEATHER = words.named("weather")
 _LOOSE = words.named("asks_at_head")  # "mi esposa dice que los tomates": no question
 _MYSELF = ("i", "we", "yo")
 _SAID = words.named("said_by") | words.named("said_by_some")

@@ -92,7 +92,7 @@ def mended(word: str) -> str:
     """The word, or the known word that it misspells: same first letter, nearly the same letters."""
     if word in words.slips():
         return words.slips()[word]
-    if word in vocabulary() or len(word) > _LONGEST:
+    if word in vocabulary() or word in words.of_sets() or len(word) > _LONGEST:
         return word
     swapped = _swapped_back(word)
     if swapped is not None or len(word) < _SHORTEST:
@@ -112,7 +112,9 @@ def _swapped_back(word: str) -> str | None:
 
 def _is_another(word: str, known: str) -> bool:
     """A short word with one letter changed is more likely another word ("marge", "marga") than a slip."""
-    return len(word) == len(known) == _SHORTEST and sorted(word) != sorted(known)
+    if len(word) == len(known) == _SHORTEST and sorted(word) != sorted(known):
+        return True
+    return OSA.distance(word, known) > (1 if len(word) < 8 else 2)
 
 
 @cache
@@ -122,7 +124,8 @@ def _unit_meanings() -> dict[str, str]:
 
 
 @cache
-def _number_words() -> frozenset[str]:
+def number_words() -> frozenset[str]:
+    """The words that numbers are said in, in any language."""
     tags = ("small", "tens", "hundreds", "scale", "part", "one")
     terms = [term for language in words.LANGUAGES for term in words.terms(language) if term.tag in tags]
     return frozenset(term.words[-1] for term in terms)
@@ -149,8 +152,7 @@ def mended_unit(word: str, *, glued: bool = False) -> str:
 
 
 def plain_items(tokens: list[Token]) -> Row:
-    """One item a token; a dictated "comma" is a mark, and "um" is nothing."""
-    spoken = not any(token.kind == "mark" and token.text in ".,?!;" for token in tokens)
+    """One item a token; "um" is nothing."""
     row: Row = []
     for token in tokens:
         kind, text = token.kind, token.text
@@ -159,11 +161,6 @@ def plain_items(tokens: list[Token]) -> Row:
         if text == "4" and token.glued and row and row[-1].text == "b":
             row[-1] = replace(row[-1], text="before")
             continue
-        if text == "line" and row and row[-1].text == "new" and spoken:
-            row[-1] = replace(row[-1], kind="mark", text="\n")
-            continue
-        if kind == "word" and spoken and text in words.spoken_marks():
-            kind, text = "mark", words.spoken_marks()[text]
         row.append(Item(kind, token.value if kind == "number" else None, text, token.start, token.end, token.glued))
     return row
 
@@ -176,7 +173,7 @@ def with_mended(row: Row, text: str) -> Row:
     out: Row = []
     for place, item in enumerate(row):
         if item.kind == "word" and not is_proper(row, place, text):
-            counted = bool(out) and (out[-1].kind == "number" or out[-1].text in _number_words())
+            counted = bool(out) and (out[-1].kind == "number" or out[-1].text in number_words())
             item = replace(item, text=mended(mended_unit(item.text, glued=item.glued) if counted else item.text))
         out.append(item)
     return out

@@ -10,6 +10,7 @@ from bot.understand.clauses import Clause
 from bot.understand.items import Item, at
 from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written
+from bot.understand.runs import is_event_amount
 from bot.understand.statements import Fact, Reading, Statement, Watering
 
 _GENERIC = words.named("generic")
@@ -144,7 +145,7 @@ def with_names(clause: Clause, text: str) -> Clause:
         start = max(start, taken)
         stretch, before = list(items[start:end]), out[: len(out) - (place - start)] if start < place else out
         one_thing = bool(stretch) and (_is_specific(stretch) or _is_beside_another(stretch, before, clause))
-        if one_thing and (not known or _is_listed(before)):
+        if one_thing and (not known or _is_listed(before) or _heads_figure(stretch, before, at(items, end))):
             words = as_written(text[stretch[0].start : stretch[-1].end])
             kind = "plant" if before and _is_plant_of(before[-1], stretch, text) else "plot"
             out = before
@@ -154,6 +155,16 @@ def with_names(clause: Clause, text: str) -> Clause:
             out.append(items[place])
             place += 1
     return replace(clause, items=tuple(out))
+
+
+def _heads_figure(stretch: list[Item], before: list[Item], after: Item | None) -> bool:
+    """ "peaches 45, tomatoes 32" of somebody who has peaches: another plant with a figure of its own, after one of the first."""
+    told = any(_is_figure(item) or is_event_amount(item) for item in before if item.kind != "reads")
+    plant = all(one.kind == "name" for one in stretch) and bool(before) and before[-1].text not in _ONTO
+    return told and plant and after is not None and (_is_figure(after) or is_event_amount(after))
+
+
+_ONTO = words.named("onto") | frozenset(_OF)
 
 
 def _is_beside_another(stretch: list[Item], before: list[Item], clause: Clause) -> bool:

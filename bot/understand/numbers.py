@@ -119,10 +119,10 @@ def _spoken_number(row: Row, place: int) -> tuple[Item, int] | None:
 def _by_digits(row: Row, place: int) -> tuple[float, int] | None:
     """ "four five" at the end of what is told: digits read one by one."""
     here = place
-    while kind_at(row, here) == "small" and float(row[here].value) < _TEN:
+    while (kind_at(row, here) == "small" and float(row[here].value) < _TEN) or text_at(row, here) in _ONE:
         here += 1
     after = at(row, here)
-    ends = after is None or after.kind in ("mark", "at")
+    ends = after is None or after.kind in ("mark", "at") or here - place == _POSTAL_DIGITS
     if here - place < 2 or not ends or kind_at(row, place - 1) == "number":
         return None
     return float("".join(str(int(float(item.value))) for item in row[place:here])), here - place
@@ -139,6 +139,8 @@ def _hundreds_left_out(row: Row, place: int) -> tuple[float, int] | None:
 
 
 _TEN = 10.0
+_ONE = ("one", "uno")
+_POSTAL_DIGITS = 5
 _POINTS = ("point", "punto", "coma")
 
 

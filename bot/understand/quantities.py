@@ -96,6 +96,22 @@ def _in_base(dimension: str, name: str, value: float, units: str) -> float:
     return celsius(value) if fahrenheit else value
 
 
+def one_more(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "otro litro", "another half gallon", "una hora mas": one of the unit."""
+    if text_at(row, place) not in _ONE_MORE or not starts_unit(row, place + 1):
+        return None
+    term = matching(unit_forms(), row, place + 1)
+    assert term is not None
+    dimension, factor, _ = term.value.split()
+    if dimension not in ("duration", "volume"):
+        return None
+    end = place + 1 + len(term.words)
+    return joined("quantity", Quantity(dimension, float(factor)), row[place:end]), end - place
+
+
+_ONE_MORE = ("otro", "otra", "another")
+
+
 def bare_unit(row: Row, place: int) -> tuple[Item, int] | None:
     """ "hora y media", "pulgada y media": one of the unit and a part, with no number said."""
     if kind_at(row, place) != "word" or not starts_unit(row, place) or kind_at(row, place - 1) == "number":

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from bot.understand import words as lists
 from bot.understand.answers import answer, says_unknown, unknown
+from bot.understand.by_ear import with_spoken_marks
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
 from bot.understand.corrections import corrected
@@ -46,7 +47,7 @@ def read(text: str, context: Context) -> Understood:
     Returns: the language and the statements, in the order of the message; SI units; None where nothing is settled.
     """
     text = cleaned(text)
-    written = softened(plain_items(tokenise(text)), text)
+    written = softened(with_spoken_marks(plain_items(tokenise(text))), text)
     words = with_mended(written, text)
     named = with_mended(with_plots(written, context.plots), text)
     language = language_of(words, context.language, text)
@@ -69,7 +70,7 @@ def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
 
     context = Context(now=datetime(2000, 1, 1), units=units)
     text = cleaned(text)
-    words = with_mended(softened(plain_items(tokenise(text)), text), text)
+    words = with_mended(softened(with_spoken_marks(plain_items(tokenise(text))), text), text)
     row = tagged_row(words, language_of(words, None, text), context)
     return depths_mm(row, units) if is_can_test(row, units) else None
 
@@ -247,7 +248,12 @@ def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
     """Pests, fertiliser, pruning: not for this reader, whatever else the clause seems to ask."""
     if not clause.has("pest") or clause.quantities("tension", "resistance", "percent", "dial"):
         return None
+    if clause.says(*_CHATTER) and not clause.asks:
+        return []  # "costo 3000 pesos"
     return [Unclear(text=_written(clause, state))]
+
+
+_CHATTER = lists.named("chatter")
 
 
 def _unanswered(clause: Clause, state: State) -> list[Statement] | None:

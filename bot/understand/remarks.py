@@ -19,7 +19,7 @@ def says_something(clause: Clause) -> bool:
     """Whether what no reader took looks like a report, a question or an order, and not like chatter."""
     if clause.has("chat") and not clause.has("number", "quantity", "pest", "plan", "water"):
         return False
-    if clause.has("feel") and clause.has("neg"):
+    if (clause.has("feel") and clause.has("neg")) or _is_fine(clause):
         return False
     if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
         return False
@@ -28,6 +28,14 @@ def says_something(clause: Clause) -> bool:
         return True
     others = [item for item in clause.items if item.kind not in _NAMING and len(item.text) > 3]
     return clause.has("plot", "name") and bool(others)
+
+
+def _is_fine(clause: Clause) -> bool:
+    """ "los chiles estan bien", "peppers are doing ok": nothing to do, and nothing told."""
+    return clause.items[-1].text in _FINE and not clause.asks and not clause.has("number", "quantity", "feel", "sign", "neg")
+
+
+_FINE = words.named("fine")
 
 
 def _is_stretch_of_time(item: Item) -> bool:

@@ -45,6 +45,8 @@ def whole_message(row_words: list[str], language: str, plot_words: int) -> tuple
 def requests(clause: Clause, state: State) -> list[Statement] | None:
     """The request that a clause makes, or None."""
     question = clause.asks or is_question(clause)
+    if clause.has("dunno") and not clause.asks:
+        return None
     texts = clause.texts()
     alone = _whole(state.language).get(" ".join(texts))
     if alone in _ALONE or (alone is not None and clause.asks):
@@ -122,14 +124,22 @@ def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
         return not clause.has("pest")
     if fit.value == "forecast":
         denied = clause.has("neg") and not clause.asks
-        return not denied and (question or any(text in _WEATHER for text in clause.texts()))
-    if fit.value == "season" and clause.quantities():
+        about = any(text in _WEATHER for text in clause.texts())
+        return not denied and (question or (about and _says_little_else(fit, clause)))
+    if fit.value == "season" and (clause.quantities() or not _says_little_else(fit, clause)):
         return question
     if fit.value in ("season", "list", "graph", "help"):
         return not clause.has("watered", "gave", "feel") or question
     return True
 
 
+def _says_little_else(fit: Fit, clause: Clause) -> bool:
+    """Whether all words beside those of an order are small: "lovely weather" and "twenty kids this year" order nothing."""
+    texts = clause.texts()
+    return all(text in _SMALL for text in (*texts[: fit.start], *texts[fit.end :]))
+
+
+_SMALL = words.named("asking_small")
 _ASKS_AT_HEAD = words.named("asks_at_head")
 _WEATHER = words.named("weather")
 

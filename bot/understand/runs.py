@@ -22,7 +22,7 @@ def note_run(clause: Clause, state: State) -> None:
     state.run = None
     if len(amounts) == 1 and (size := unit_size(amounts[0])) is not None:
         unit = Quantity(amounts[0].value.dimension, size)
-        state.run = Run(state.sentence, unit, _order(clause, amounts[0]))
+        state.run = Run(state.sentence, unit, _order(clause, amounts[0]), clause.first("date"))
 
 
 def _order(clause: Clause, amount: Item) -> tuple[str, ...]:
@@ -43,12 +43,15 @@ def run_on(clause: Clause, state: State) -> Clause:
     order = _order(clause, figures[0])
     befores = [clause.items[max(0, clause.items.index(one) - 1)] for one in figures]
     as_told = order in (run.order[-len(order) :], run.order[: len(order)])
-    ordered = len(order) > 1 and as_told and all(before.kind != "at" for before in befores)
+    undated, ran = (tuple(kind for kind in one if kind != "date") for one in (order, run.order))
+    gapped = undated == ran == ("plot", "amount") and all(before.kind in ("plot", "gave") for before in befores)
+    ordered = gapped or (len(order) > 1 and as_told and all(before.kind != "at" for before in befores))
     if not (ordered or (len(figures) == 1 and befores[0].text in _SO_LONG)):
         return clause
-    return replace(
-        clause, items=tuple(_as_amount(item, run.unit) if item in figures else item for item in clause.items)
-    )
+    items = [_as_amount(item, run.unit) if item in figures else item for item in clause.items]
+    if run.day is not None and not clause.has("date"):
+        items.append(run.day)
+    return replace(clause, items=tuple(items))
 
 
 def _as_amount(figure: Item, unit: Quantity) -> Item:

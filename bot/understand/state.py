@@ -13,11 +13,12 @@ from bot.understand.statements import Context, Unclear
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """The unit of an amount just told, which a bare figure in the same sentence and order would have too."""
+    """The unit and day of an amount just told, which a bare figure in the same sentence and order would have too."""
 
     sentence: int
     unit: Quantity
     order: tuple[str, ...]
+    day: Item | None
 
 
 @dataclass(slots=True)

@@ -8,7 +8,7 @@ from bot.understand.items import Item, Row
 STRONG = frozenset(
     {"watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk"}
     | {"container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"}
-    | {"coordinates", "postal", "grows", "doubt", "old"}
+    | {"coordinates", "postal", "grows", "doubt", "old", "zip"}
 )
 VALUES = frozenset({"tension", "resistance", "percent", "dial", "flow", "rate", "area", "daily", "habit"})
 _WEAK = frozenset(
@@ -34,7 +34,7 @@ AMOUNTS = ("duration", "volume")
 
 
 _FACTS = frozenset(
-    {"soil", "grows", "coordinates", "postal", "root", "trunk", "container", "emitter", "planted", "stress", "stage"}
+    {"soil", "grows", "coordinates", "postal", "zip", "root", "trunk", "container", "emitter", "planted", "stress", "stage"}
 )
 
 

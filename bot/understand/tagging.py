@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.understand import words
+from bot.understand.by_ear import heard
 from bot.understand.clock import clock_span, hours_and_minutes, with_runs
 from bot.understand.dates import calendar_date, days_back, with_neighbours
 from bot.understand.items import Item, Quantity, Row, Rule, at, joined, kind_at, rewrite, text_at
@@ -16,6 +17,7 @@ from bot.understand.quantities import (
     bare_unit,
     buckets,
     negative,
+    one_more,
     per_time,
     quantity,
     quantity_range,
@@ -24,6 +26,7 @@ from bot.understand.quantities import (
     together,
 )
 from bot.understand.statements import Context
+from bot.understand.summing import with_day_of_both
 from rules.units import celsius
 
 _POSTAL_DIGITS = 5
@@ -39,13 +42,15 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
     row = rewrite(rewrite(row, phrased(language)), by_finger)
     row = tagged(row, language)
-    row = rewrite(row, deep_one)
+    row = rewrite(rewrite(row, deep_one), postal_word)
     row = both_named(without_excepted(rewrite(row, wholly), context.plots))
     today = context.now.date()
     for rule in (
+        heard,
         label,
         negative,
         number,
+        age,
         coordinates,
         postal_code(context.probe),
         soil_temperature(context.units),
@@ -59,6 +64,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         number_range,
         out_of_ten,
         quantity(context.units),
+        one_more,
         bare_unit,
         together,
         shared_unit,
@@ -73,7 +79,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         to_the,
     ):
         row = rewrite(row, rule)
-    return with_neighbours(row)
+    return with_day_of_both(with_neighbours(row))
 
 
 def soil_temperature(units: str) -> Rule:
@@ -113,10 +119,13 @@ def label(row: Row, place: int) -> tuple[Item, int] | None:
     here = place + 2 + (text_at(row, place + 2) in (":", "=", "-", "is") or kind_at(row, place + 2) == "reads")
     numbered = name.kind == "number" and name.value <= _MOST_LABELS and name.text.isdigit()
     lettered = len(name.text) == 1 and name.text.isalpha() and item.kind == "instrument"
-    if not (numbered or lettered) or kind_at(row, here) != "number" or starts_unit(row, place + 2):
+    spoken = name.text == "one" or (name.kind == "small" and float(name.value) <= _MOST_LABELS)
+    valued = kind_at(row, here) in (("number", "small", "tens") if spoken else ("number",))
+    if not (numbered or lettered or (spoken and here > place + 2)) or not valued or starts_unit(row, place + 2):
         return None
     value = item.value if item.kind == "instrument" else "any"
-    return joined("instrument", value, row[place : place + 2]), 2
+    made = joined("instrument", value, row[place : place + 2])
+    return (replace(made, text=f"{item.text} {name.value}") if spoken else made), 2
 
 
 _MOST_LABELS = 9
@@ -224,6 +233,12 @@ def postal_code(probe: str | None) -> Rule:
     return rule
 
 
+def postal_word(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "my zip is", where "we got zip" is nothing."""
+    told = text_at(row, place + 1) in ("is", "code", ":") or kind_at(row, place + 1) in ("number", "small")
+    return (replace(row[place], kind="zip"), 1) if row[place].text == "zip" and told else None
+
+
 def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
     """ "6 out of 10", "4 de 10": a hand meter's scale."""
     figure, after = at(row, place), place + 1
@@ -265,6 +280,24 @@ def by_finger(row: Row, place: int) -> tuple[Item, int] | None:
     near = row[place + 1 : place + 4]
     pushed = row[place].text in _PUSHED and any(item.text in _FINGERS for item in near)
     return (replace(row[place], text="dug"), 1) if pushed else None
+
+
+def age(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "I'm 71", "cumpli 70 anos", "74 years old": how old somebody is, and no reading."""
+    figure, after = row[place], text_at(row, place + 1)
+    years = after in _YEARS
+    if figure.kind != "number" or not _YOUNGEST <= figure.value <= _OLDEST:
+        return None
+    of_somebody = text_at(row, place - 1) in _SOMEBODY_IS
+    told = kind_at(row, place + 1) in ("", "mark") or after in ("and", "y", "so", "but", "pero", "now", "ya")
+    if not (of_somebody and (years or told)):
+        return None
+    return joined("word", None, row[place : place + 1 + years]), 1 + years
+
+
+_YEARS = ("years", "years old", "anos", "anos de edad", "year old")
+_SOMEBODY_IS = words.named("somebody_is")
+_YOUNGEST, _OLDEST = 12, 110
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:

@@ -15,24 +15,26 @@ def cut_at_turns(stretch: Row) -> list[Row]:
     """A stretch without marks cut where it turns to another subject: "45 cb 12in yest 2hr"."""
     cuts = [0]
     for place in range(1, len(stretch)):
-        if _turns(stretch[cuts[-1] : place], stretch, place):
-            cut = place
-            dated = any(item.kind == "date" for item in stretch[place:])
-            lowest = cuts[-1] + (cuts[-1] > 0)
-            while (
-                cut > lowest
-                and _leads_over(stretch, cut - 1, place)
-                and not (dated and stretch[cut - 1].kind == "date")
-            ):
-                cut -= 1
-            if cut > cuts[-1]:
-                cuts.append(cut)
+        cut = _head(stretch, cuts[-1], place)
+        if cut > cuts[-1] and _turns(stretch[cuts[-1] : cut], stretch, place):
+            cuts.append(cut)
     return [stretch[start:end] for start, end in zip(cuts, [*cuts[1:], len(stretch)], strict=True) if end > start]
+
+
+def _head(stretch: Row, begun: int, place: int) -> int:
+    """Where the subject that an item would open begins: what leads over to it goes with it."""
+    dated = any(item.kind == "date" for item in stretch[place:])
+    cut, lowest = place, begun + (begun > 0)
+    while cut > lowest and _leads_over(stretch, cut - 1, place) and not (dated and stretch[cut - 1].kind == "date"):
+        cut -= 1
+    return cut
 
 
 def _turns(before: Row, stretch: Row, place: int) -> bool:
     item = stretch[place]
-    if item.kind == "both":
+    if item.kind in ("both", "zip"):
+        return True
+    if before[-1].kind == "number" and any(one.kind == "zip" for one in before):
         return True
     if lists_catches(before):
         return False
@@ -79,7 +81,8 @@ def _opens_another(stretch: Row, place: int, about: str) -> bool:
     if item.kind == "watered":
         return about != "watering"
     if item.kind == "gave":
-        return about != "watering" and _amount_follows(stretch, place)
+        runs = any(one.kind == "method" for one in stretch[place + 1 : place + 4])
+        return about != "watering" and (runs or _amount_follows(stretch, place))
     if item.kind == "quantity":
         return (about == "reading" and is_amount(item)) or (about == "watering" and item.value.dimension in _READ)
     if item.kind == "sign":
@@ -135,6 +138,7 @@ def _amount_follows(stretch: Row, place: int) -> bool:
     return any(is_amount(item) for item in stretch[place:])
 
 
+_BEFORE_SIGN = words.named("before_sign")
 _OF = ("of", "de")
 _OF_NOW = (
     "ask",
@@ -150,11 +154,15 @@ def _leads_over(stretch: Row, place: int, head: int) -> bool:
     item = stretch[place]
     if item.kind == "date" and stretch[head].kind in _OF_NOW:
         return False
+    if stretch[head].kind == "zip":
+        return item.text in ("my", "our", "mi", "el", "the")
     if item.kind in ("date", "slash", "gave", "method") or item.text in _BEFORE_SUBJECT:
         return True
     if item.kind == "neg":
         return stretch[head].kind in ("rain", "watered", "gave")
-    if stretch[head].kind == "sign" and item.kind in ("interrogative", "reads"):
+    if stretch[head].kind == "sign" and (item.kind in ("interrogative", "reads") or item.text in _BEFORE_SIGN):
+        return True
+    if is_amount(stretch[head]) and item.text in _OF:
         return True
     if stretch[head].kind == "rain" and (item.text in _OF or (is_length(item) and text_at(stretch, place + 1) in _OF)):
         return True

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 
 from bot.understand import words
@@ -122,7 +121,7 @@ def _is_label(item: Item | None) -> bool:
 
 def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
     """ "2 probes", "block 2": figures that count or name something."""
-    if _is_label(before) or _is_label(after):
+    if _is_label(before) or _is_label(after) or (after is not None and after.text in _MEASURES):
         return False
     if before is not None and after is not None and before.kind == "instrument" and before.value == "any":
         told_of = after.kind in ("at", "reads", "deep") or after.text in ("in", "a")
@@ -146,6 +145,9 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
+
+
+_MEASURES = words.named("measures")  # "24 vwc" counts no instruments
 
 
 def _is_hour(item: Item, before: Item | None, clause: Clause) -> bool:
@@ -264,9 +266,11 @@ def _before(clause: Clause, item: Item) -> Item | None:
 
 def _values_before_depths(events: list[object]) -> list[object]:
     """In "at 48 at one foot" the first of two marked figures is the value."""
-    for place, (event, after) in enumerate(itertools.pairwise(events)):
-        told = place and isinstance(events[place - 1], Found)
-        if not told and isinstance(event, Depth) and event.bare is not None and isinstance(after, Depth):
+    told = [place for place, event in enumerate(events) if not isinstance(event, When)]  # "at 60 this morning at 18 inches"
+    for before, place, next_place in zip([None, *told], told, told[1:], strict=False):
+        event, after = events[place], events[next_place]
+        valued = before is not None and isinstance(events[before], Found)
+        if not valued and isinstance(event, Depth) and event.bare is not None and isinstance(after, Depth):
             events[place] = Found(None, event.bare)
             break
     return events

@@ -58,7 +58,6 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         and state.context.now.hour < _NOON
     ):
         events[-1].when = When(state.today - timedelta(days=1))
-    events = _without_summary(events)
     _share(events, state, clause)
     _repeat(events, clause)
     note_run(clause, state)
@@ -75,17 +74,6 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         plot = next((one.plot for one in made if isinstance(one, Watering)), None)
         made.append(Fact(about="flow_l_h", value=flow[0].value.value, plot=plot))
     return made
-
-
-def _without_summary(events: list[_Event]) -> list[_Event]:
-    """ "lawn 15 min, peaches 2 hr, both yesterday": what only sums up the plots just told gives them its day."""
-    last, before = events[-1], events[:-1]
-    told = [name for event in before if event.amounts() for name in event.plots]
-    if len(before) < 2 or last.amounts() or last.inherited or sorted(last.plots) != sorted(told):
-        return events
-    for event in before:
-        event.when = event.when or last.when
-    return before
 
 
 def _repeat(events: list[_Event], clause: Clause) -> None:
@@ -178,7 +166,11 @@ _VESSELS = words.named("vessels")
 
 def _is_no_amount(clause: Clause, amount: Item) -> bool:
     place = clause.items.index(amount)
-    return place > 0 and clause.items[place - 1].text in _NOT_AN_AMOUNT
+    after = clause.items[place + 1 : place + 2]
+    return any(item.text in _LATE for item in after) or (place > 0 and clause.items[place - 1].text in _NOT_AN_AMOUNT)
+
+
+_LATE = words.named("late")  # "45 minutes late"
 
 
 def _lies_ahead(clause: Clause) -> bool:

@@ -51,15 +51,23 @@ def named(name: str) -> frozenset[str]:
 
 
 @cache
+def of_sets() -> frozenset[str]:
+    """Every word of any small set; `look_alikes` are common words that are nearly a word of the lists and are none."""
+    return frozenset(word for row in rows("sets.csv") for form in row[1].split("|") for word in form.split())
+
+
+@cache
 def slips() -> dict[str, str]:
     """Common slips of the keys and of the ear -> the word meant (slips.csv)."""
     return {row[0]: row[1] for row in rows("slips.csv")}
 
 
 @cache
-def spoken_marks() -> dict[str, str]:
-    """The names of marks as a telephone writes them down when it takes them for words."""
-    return {"comma": ",", "period": ".", "stop period": ".", "newline": "\n", "interrogacion": "?"}
+def spoken_marks() -> dict[tuple[str, ...], str]:
+    """The names of marks as a telephone writes them down when it takes them for words (sets.csv, `spoken_` and the mark)."""
+    named = {"spoken_stop": ".", "spoken_comma": ",", "spoken_question": "?", "spoken_call": "!", "spoken_line": "\n"}
+    found = {row[0]: row[1].split("|") for row in rows("sets.csv") if row[0] in named}
+    return {tuple(form.split()): mark for name, mark in named.items() for form in found[name]}
 
 
 @cache
