@@ -118,9 +118,9 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     fit = tagged_fit(found, "zip")
     if fit is not None:
         digits = re.search(r"(?<!\d)\d{5}(?!\d)", state.text[clause.start : clause.end])
-        spoken = next((item for item in clause.every("number") if _is_spoken_code(item)), None)
+        spoken = [f"{int(item.value):05d}" for item in clause.every("number") if _is_spoken_code(item)]
         if digits or spoken:
-            return [Fact(about="place", value=digits.group() if digits else f"{int(spoken.value):05d}")]
+            return [Fact(about="place", value=digits.group() if digits else spoken[0])]
     sure = tagged_fit(found, "place")
     fit = sure or tagged_fit(found, "near")
     said = _after(clause, fit, state) if fit else ""

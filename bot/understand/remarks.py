@@ -32,7 +32,11 @@ def says_something(clause: Clause) -> bool:
 
 def _is_fine(clause: Clause) -> bool:
     """ "los chiles estan bien", "peppers are doing ok": nothing to do, and nothing told."""
-    return clause.items[-1].text in _FINE and not clause.asks and not clause.has("number", "quantity", "feel", "sign", "neg")
+    return (
+        clause.items[-1].text in _FINE
+        and not clause.asks
+        and not clause.has("number", "quantity", "feel", "sign", "neg")
+    )
 
 
 _FINE = words.named("fine")

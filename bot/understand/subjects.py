@@ -34,7 +34,20 @@ AMOUNTS = ("duration", "volume")
 
 
 _FACTS = frozenset(
-    {"soil", "grows", "coordinates", "postal", "zip", "root", "trunk", "container", "emitter", "planted", "stress", "stage"}
+    {
+        "soil",
+        "grows",
+        "coordinates",
+        "postal",
+        "zip",
+        "root",
+        "trunk",
+        "container",
+        "emitter",
+        "planted",
+        "stress",
+        "stage",
+    }
 )
 
 

@@ -266,7 +266,9 @@ def _before(clause: Clause, item: Item) -> Item | None:
 
 def _values_before_depths(events: list[object]) -> list[object]:
     """In "at 48 at one foot" the first of two marked figures is the value."""
-    told = [place for place, event in enumerate(events) if not isinstance(event, When)]  # "at 60 this morning at 18 inches"
+    told = [
+        place for place, event in enumerate(events) if not isinstance(event, When)
+    ]  # "at 60 this morning at 18 inches"
     for before, place, next_place in zip([None, *told], told, told[1:], strict=False):
         event, after = events[place], events[next_place]
         valued = before is not None and isinstance(events[before], Found)
