@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from bot.errors import StoreError
 from bot.store.database import store_errors
+from bot.store.sought import SOUGHT
 
 if TYPE_CHECKING:
     import sqlite_utils
@@ -294,6 +295,7 @@ STEPS: Steps = {
             STRICT, WITHOUT ROWID""",
         "CREATE INDEX share_codes_of_plot ON share_codes (plot)",
     ),
+    "sought": SOUGHT,
 }
 
 

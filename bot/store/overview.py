@@ -13,6 +13,7 @@ from bot.store.calls import stored_call
 from bot.store.columns import Column, column, day_or_none, time_or_none
 from bot.store.database import Database
 from bot.store.held import Person, StoredCall
+from bot.store.sought import is_sought
 
 # Whose advice is older than this has gone quiet; that is no news of today. A probe stays wrong for longer.
 _LATE_FOR, _DOUBTED_FOR = timedelta(days=10), timedelta(days=30)
@@ -245,14 +246,9 @@ def _narrowed(search: Search) -> tuple[str, list[Column]]:
     """A condition on `people` and its values."""
     parts, values = ["1"], list[Column]()
     for word, plants in zip(search.words, search.plants, strict=True):
-        like = "%" + word.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_") + "%"
-        named = f"OR plots.plant IN ({_marks(plants)})" if plants else ""
-        parts.append(
-            f"""(people.place LIKE ? ESCAPE '\\' OR EXISTS (SELECT 1 FROM plots WHERE plots.person = people.id
-            AND {_OPEN_PLOT} AND (plots.name LIKE ? ESCAPE '\\' OR plots.place LIKE ? ESCAPE '\\' {named}))
-            {"OR people.address LIKE ?" if word.isdigit() else ""})"""
-        )
-        values += [like, like, like, *plants, *([f"%{word}"] if word.isdigit() else [])]
+        condition, sought = is_sought(word, plants)
+        parts.append(condition)
+        values += sought
     if search.desks is not None:
         parts.append(f"EXISTS (SELECT 1 FROM calls WHERE calls.person = people.id {_of_desks(search.desks)})")
         values += search.desks
