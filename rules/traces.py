@@ -108,7 +108,7 @@ def told(readings: pd.DataFrame, lines: dict[date, tuple[float, float]], top_cm:
     """What a plot's traces tell.
 
     Args:
-        readings: `at` (with a zone, the plot's own), `depth_cm`, `left` (share, as from `shares_left`); any order.
+        readings: `at` (as clocks at the plot showed, without a zone), `depth_cm`, `left` (share, as from `shares_left`); any order.
         lines: limit and upper line by day. [0..1]
         top_cm: the depth that decides; None: the shallowest.
     """

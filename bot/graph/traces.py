@@ -16,6 +16,7 @@ from bot.word.say import Words
 _EDGE, _HEADING, _DATES, _SCALE = 1.0, 1.8, 2.2, 3.4
 _TOP_SHARE = 1.15
 _MOST_POINTS = 1500
+_DAY = pd.Timedelta(days=1)
 _TIMINGS = {"too soon": "trace.soon", "in time": "trace.in_time", "too late": "trace.late"}
 
 
@@ -27,15 +28,21 @@ class _Panel(NamedTuple):
     days: int
 
     def x(self, at: pd.Timestamp) -> float:
-        days = (at - pd.Timestamp(self.first, tz=at.tz)) / pd.Timedelta(days=1)
-        return self.box.left + days / self.days * (self.box.right - self.box.left)
+        return self._x((at - pd.Timestamp(self.first)) / _DAY)
 
     def day_x(self, on: date) -> float:
-        return self.box.left + (on - self.first).days / self.days * (self.box.right - self.box.left)
+        return self._x((on - self.first).days)
 
     def y(self, share: float) -> float:
         held = min(max(share, 0.0), _TOP_SHARE)
         return self.box.bottom - held / _TOP_SHARE * (self.box.bottom - self.box.top)
+
+    def points(self, at: pd.Series[pd.Timestamp], shares: pd.Series[float]) -> list[tuple[float, float]]:
+        days = ((at - pd.Timestamp(self.first)) / _DAY).tolist()
+        return [(self._x(day), self.y(share)) for day, share in zip(days, shares.tolist(), strict=True)]
+
+    def _x(self, days: float) -> float:
+        return self.box.left + days / self.days * (self.box.right - self.box.left)
 
 
 def svg(shown: Traced, said: Words, title: str, told: str, look: Look = OFFICE) -> str:
@@ -87,12 +94,10 @@ def _draw_lines(sheet: Sheet, panel: _Panel, shown: Traced, look: Look, said: Wo
 def _draw_trace(sheet: Sheet, panel: _Panel, shown: Traced, depth_cm: float, look: Look) -> None:
     """The readings of one depth as lines, broken where they were missing for a day."""
     mine = shown.frame[shown.frame["depth_cm"] == depth_cm].sort_values("at")
-    step = max(len(mine) // _MOST_POINTS, 1)
-    mine = mine.iloc[::step]
-    breaks = (mine["at"].diff() > pd.Timedelta(days=1)).cumsum()
+    mine = mine.iloc[:: -(-len(mine) // _MOST_POINTS)]
+    breaks = (mine["at"].diff() > _DAY).cumsum()
     for _, part in mine.groupby(breaks):
-        points = [(panel.x(at), panel.y(left)) for at, left in zip(part["at"], part["left"], strict=True)]
-        sheet.line(points, look.accent, 2.5)
+        sheet.line(panel.points(part["at"], part["left"]), look.accent, 2.5)
 
 
 def _draw_wettings(

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from bot.store import Person, Store, StoredPlot
 from rules import traces
@@ -19,7 +21,7 @@ class Traced:
     """The traces and what they tell.
 
     Args:
-        frame: at (in the plot's own zone), depth_cm, left (share), value and quantity as kept.
+        frame: at (as clocks at the plot showed), depth_cm, left (share), value and quantity as kept.
         lines: limit and upper line by day. [0..1]
     """
 
@@ -49,9 +51,16 @@ def traced(
     frame = pd.DataFrame(store.series.of(plot, since, before), columns=["quantity", "depth_cm", "at", "value"])
     if frame.empty:
         return None
-    frame["at"] = pd.to_datetime(frame["at"], unit="s", utc=True).dt.tz_convert(zone)
+    frame["at"] = _local(frame["at"].to_numpy(), zone)
     frame["left"] = 0.0
     for quantity, group in frame.groupby("quantity"):
         frame.loc[group.index, "left"] = traces.shares_left(plot.facts, str(quantity), group["value"], tables)
     by_day = lines(plot.facts, first, last, tables)
     return Traced(first, last, frame, by_day, traces.told(frame, by_day))
+
+
+def _local(at: NDArray[np.int64], zone: ZoneInfo) -> pd.DatetimeIndex:
+    """Seconds since 1970 as times on a clock of the zone. Each time is looked up once: most come from every depth."""
+    times, which = np.unique(at, return_inverse=True)
+    clocks = [datetime.fromtimestamp(time, zone).replace(tzinfo=None) for time in times.tolist()]
+    return pd.DatetimeIndex(clocks).take(which)

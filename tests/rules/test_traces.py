@@ -10,7 +10,6 @@ from rules import traces
 from rules.tables import base
 from rules.terms import Plot
 
-ZONE = "America/Chicago"
 START = date(2026, 6, 1)
 DAYS = 30
 LINES = {START + timedelta(days=n): (0.5, 0.8) for n in range(DAYS)}
@@ -18,7 +17,7 @@ LINES = {START + timedelta(days=n): (0.5, 0.8) for n in range(DAYS)}
 
 def season(depth_cm: float, loss_a_day: float, waterings: dict[int, float], start: float = 0.95) -> pd.DataFrame:
     """Hourly readings: `loss_a_day` lost evenly, and of each day's watering at seven a share put back."""
-    times = pd.date_range(pd.Timestamp(START, tz=ZONE), periods=24 * DAYS, freq="h")
+    times = pd.date_range(pd.Timestamp(START), periods=24 * DAYS, freq="h")
     left, trace = start, []
     for hour, _ in enumerate(times):
         left -= loss_a_day / 24
