@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from flask import abort, request
@@ -22,7 +22,9 @@ from rules.terms import Advice
 
 # What a specialist sets here; sources and instruments come with the program.
 TABLES = ("limits", "soils", "plants", "delivery", "restrictions")
-_MOST_LOOKED_AT = 300
+# To advise a plot again takes some milliseconds, so a page does it for so many and leads on to the next.
+_A_LOOK = 15
+_LOOKED_BACK = timedelta(days=7)
 _LONGEST_CELL = 200
 
 
@@ -37,9 +39,17 @@ class Otherwise:
 
 @dataclass(frozen=True)
 class Effect:
-    """What a change would have done to the last advices since yesterday: how many were looked at, and those that differ."""
+    """What a change would have done to the last advice of each plot that was advised by the row since a day.
 
-    looked_at: int
+    Args:
+        plots: how many such plots there are.
+        first, last: which of them, newest first, were looked at; counted from one.
+    """
+
+    since: date
+    plots: int
+    first: int
+    last: int
     changed: tuple[Otherwise, ...]
 
 
@@ -89,7 +99,14 @@ def propose(caller: Caller, table: str, row: str) -> ResponseReturnValue:
         return limits_row(caller, table, row, _plain(error)), 400
     if request.form.get("do") != "propose":
         effect = _effect(caller, table, rows.get(key), tables)
-        shown = {"cells": cells, "stands": rows.get(key), "reason": reason, "effect": effect, "key": key}
+        shown = {
+            "cells": cells,
+            "stands": rows.get(key),
+            "reason": reason,
+            "effect": effect,
+            "key": key,
+            "step": _A_LOOK,
+        }
         return caller.page("limits_change", table=table, row=row, change=None, alone=alone(caller), **shown)
     id_ = caller.store.table_rows.propose(table, key, cells, reason, caller.colleague.name, caller.at)
     caller.did("put a change of limits forward", detail=f"{table} {key}: {_told(cells)}")
@@ -104,7 +121,14 @@ def limits_change(caller: Caller, id: int) -> str:
     if change.state == "proposed":
         tables = caller.house.line.tables.with_change(change.table, change.row, change.cells, change.reason)
         effect = _effect(caller, change.table, row, tables)
-    shown = {"cells": change.cells, "stands": row, "reason": change.reason, "effect": effect, "key": change.row}
+    shown = {
+        "cells": change.cells,
+        "stands": row,
+        "reason": change.reason,
+        "effect": effect,
+        "key": change.row,
+        "step": _A_LOOK,
+    }
     return caller.page("limits_change", table=change.table, row=change.row, change=change, alone=alone(caller), **shown)
 
 
@@ -166,16 +190,17 @@ def _cells(table: str, row: Row | None) -> dict[str, str]:
 
 
 def _effect(caller: Caller, table: str, row: Row | None, tables: Tables) -> Effect:
-    """The last advice of each plot that hangs on the row, made again by other tables."""
-    since = caller.now.date() - timedelta(days=1)
-    given = caller.store.advices.last_citing(_cited(table, row), since, _MOST_LOOKED_AT)
+    """The last advices that hang on the row, made again by other tables."""
+    since = caller.now.date() - _LOOKED_BACK
+    after = max(request.args.get("after", 0, type=int), 0)
+    given, plots = caller.store.advices.last_citing(_cited(table, row), since, after, _A_LOOK)
     then = [(each, advised_by(caller.store.advices.inputs(each), tables)) for each in given]
     changed = [
         Otherwise(caller.store.people.by_id(each.person), each, other)
         for each, other in then
         if _differs(each.advice, other)
     ]
-    return Effect(len(given), tuple(changed))
+    return Effect(since, plots, after + 1, after + len(given), tuple(changed))
 
 
 def _cited(table: str, row: Row | None) -> str:

@@ -108,14 +108,17 @@ class Advices:
         row = self._database.row("SELECT * FROM advices WHERE id = ?", (id,))
         return _advice(row) if row else None
 
-    def last_citing(self, cited: str, since: date, at_most: int) -> list[StoredAdvice]:
-        """The last advice of each plot, given since then, whose table rows hold this text; `""`: of every plot."""
+    def last_citing(self, cited: str, since: date, offset: int, at_most: int) -> tuple[list[StoredAdvice], int]:
+        """The last advices of the plots whose last was given since then and whose table rows hold this text, newest
+        first, and how many there are in all; `""`: of every plot."""
+        which = """FROM last_advices JOIN advices ON advices.id = last_advices.advice
+            WHERE last_advices.day >= ? AND instr(advices.advice, ?) > 0"""
+        values = (since.isoformat(), cited)
         rows = self._database.rows(
-            """SELECT advices.* FROM last_advices JOIN advices ON advices.id = last_advices.advice
-            WHERE advices.day >= ? AND instr(advices.advice, ?) > 0 ORDER BY advices.id DESC LIMIT ?""",
-            (since.isoformat(), cited, at_most),
+            f"SELECT advices.* {which} ORDER BY advices.id DESC LIMIT ? OFFSET ?", (*values, at_most, offset)
         )
-        return [_advice(row) for row in rows]
+        counted = self._database.row(f"SELECT count(*) AS n {which}", values)
+        return [_advice(row) for row in rows], int(counted["n"]) if counted else 0
 
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.

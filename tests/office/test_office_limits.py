@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from office_desk import Browser, Desk
 
@@ -73,10 +75,28 @@ def test_a_look_shows_who_would_have_been_advised_otherwise_and_changes_nothing(
     rosa = office.browser("rosa", "specialist")
     page = "/office/limits/plants/tomato"
     shown = rosa.post(page, page, do="look", reason=TRIAL, p="0.06").text
-    assert "1 of 1 plots would have been advised otherwise" in shown
+    assert "1 plot was advised by this row. Of number 1 to 1, the newest first, 1 would have been advised" in shown
     same = rosa.post(page, page, do="look", reason=TRIAL, names_en="tomato; love apple").text
     assert "none would have been advised otherwise" in same
     assert office.line.store.table_rows.all() == []
+
+
+def test_a_reviewer_walks_through_all_plots_of_the_last_week(office: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bot.office.limits._A_LOOK", 2)
+    for number in range(5):
+        for words in ("tomatoes, loam, drip", "36.1, -97.1", "45 cb at 12 in"):
+            office.texts(words, f"+1555{110 + number:04}")
+    rosa = office.browser("rosa", "specialist")
+    page = f"/office/limits/changes/{forward(rosa, p='0.06')}"
+    seen = [rosa.get(page)]
+    while found := re.search(r'href="(\?after=\d+)">Look at the next', seen[-1]):
+        seen.append(rosa.get(page + found[1]))
+    assert [int(each) for shown in seen for each in re.findall(r"Of number (\d+)", shown)] == [1, 3, 5]
+    told = {each for shown in seen for each in re.findall(r"/plots/(\d+)", shown)}
+    assert len(told) == 5
+    assert "Newer ones" in seen[-1]
+    rosa.get(f"{page}?after=-9")
+    assert rosa.status == 200
 
 
 @pytest.mark.parametrize(
