@@ -15,7 +15,7 @@ _CHANGES = (
     ("a_person_is_sought", "INSERT ON people", "new.id"),
     ("a_person_is_sought_elsewhere", "UPDATE OF place ON people", "new.id"),
     ("a_plot_is_sought", "INSERT ON plots WHEN new.name IS NOT NULL", "new.person"),
-    ("a_plot_is_sought_otherwise", "UPDATE OF name, place, plant, closed ON plots", "new.person"),
+    ("a_plot_is_sought_otherwise", "UPDATE OF person, name, place, plant, closed ON plots", "new.person"),
 )
 # A step of the schema: it is never changed.
 SOUGHT = (

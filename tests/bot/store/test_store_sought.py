@@ -43,3 +43,11 @@ def test_nothing_to_seek_by_is_left_of_who_was_erased(store: Store, talk: Talk) 
 def test_a_word_of_a_search_is_only_a_word(store: Store, talk: Talk) -> None:
     store.plots.new(talk.person, "100% shade_bed", at=MORNING)
     assert [found(store, word) for word in ("100%", "shade_bed", "%", "_", "10%s", "shade?bed")] == [1, 1, 1, 1, 0, 0]
+
+
+def test_whoever_keeps_a_shared_plot_is_sought_by_it(store: Store, talk: Talk) -> None:
+    plot, heir = store.plots.new(talk.person, "Back bed", at=MORNING), store.people.person("sms", "+15550101", MORNING)
+    store.shares.join(plot, heir, MORNING)
+    store.holdings.forget(talk.person, MORNING)
+    (row,), counted = store.overview.people(Search(words=("back",), plants=((),)))
+    assert (row.person, counted) == (heir.id, 1)
