@@ -17,6 +17,8 @@ _FIRST_WAIT = timedelta(seconds=30)
 _LONGEST_WAIT = timedelta(hours=1)
 # Advice of yesterday is no advice.
 _TOO_OLD = timedelta(days=1)
+# So many tries, an hour apart from the eighth on, take a day.
+_MOST_TRIES = 30
 
 
 class Post:
@@ -55,7 +57,9 @@ class Post:
             problem: what happened, without anybody's words or address.
         """
         now = self._clock()
-        if now - letter.made_at > _TOO_OLD:
+        # A reminder was put in days before its time.
+        tried = letter.tries > _MOST_TRIES if letter.kind == "reminder" else now - letter.made_at > _TOO_OLD
+        if tried:
             self.refused(letter, problem)
             return
         wait = timedelta(seconds=wait_s) if wait_s is not None else _FIRST_WAIT * 2 ** min(letter.tries, 7)

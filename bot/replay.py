@@ -43,6 +43,7 @@ def played(script: Mapping[str, Any], *, as_json: bool, with_state: bool) -> Ite
         except (KeyError, TypeError, ValueError) as error:
             raise ConfigError(f"turn {number} needs `at`, `from` and `text`: {error}") from error
         heard[sender] = clock.now = max(at, heard.get(sender, at))
+        yield from _reminders(line, turn, number - 1, clock.now, as_json=as_json)
         replies = _replies(line, turn, sender, text)
         if as_json:
             yield from (json.dumps(_as_json(number, reply), ensure_ascii=False) for reply in replies)
@@ -64,6 +65,18 @@ def _replies(line: Line, turn: Mapping[str, Any], sender: str, text: str) -> lis
         sent_at=_moment(sent_at),
     )
     return line.receive(message)
+
+
+def _reminders(line: Line, turn: Mapping[str, Any], number: int, now: datetime, *, as_json: bool) -> Iterator[str]:
+    """The reminders that went out since the turn before, as replies of that turn."""
+    for letter in line.post.due(str(turn.get("channel", "sms"))):
+        if letter.kind == "reminder":
+            line.post.took(letter)
+            reply = Reply(to=letter.address, text=letter.text, language=letter.language)
+            if as_json:
+                yield json.dumps(_as_json(number, reply), ensure_ascii=False)
+            else:
+                yield from (f"{now:%a %b %d}  {'dropline':>15} < {letter.text}", "")
 
 
 def _moment(text: str) -> datetime:

@@ -20,14 +20,15 @@ _DUE = """SELECT * FROM outbox AS mine WHERE channel = ? AND state = 'waiting' A
         AND before.state = 'waiting' AND before.id < mine.id AND before.tries > 0 AND before.due_at > ?)
     ORDER BY id LIMIT ?"""
 _WITHHOLD = """UPDATE outbox SET state = 'withheld', text = '', picture = NULL
-    WHERE channel = ? AND state = 'waiting' AND kind = 'notice'
+    WHERE channel = ? AND state = 'waiting' AND kind IN ('notice', 'reminder')
     AND EXISTS (SELECT 1 FROM people WHERE people.id = outbox.person AND people.stopped)"""
 
 
 class Outbox:
     """Verbs on letters.
 
-    `kind` is `answer`, `idle` (an answer to what nobody could read), `late` (to what came a day late) or `notice`: nobody asked.
+    `kind` is `answer`, `idle` (an answer to what nobody could read), `late` (to what came a day late), `reminder` (asked for
+    earlier) or `notice`: nobody asked.
     """
 
     def __init__(self, database: Database) -> None:
@@ -88,8 +89,14 @@ class Outbox:
             (channel, address),
         )
 
+    def withdraw_reminders(self, person: Person) -> None:
+        """Take back the reminders that wait for this person."""
+        self._database.write(
+            "DELETE FROM outbox WHERE person = ? AND state = 'waiting' AND kind = 'reminder'", (person.id,)
+        )
+
     def due(self, channel: str, now: datetime, at_most: int) -> list[Letter]:
-        """The letters to send now, in order. Notices to those who said stop are withheld for good."""
+        """The letters to send now, in order. Notices and reminders to those who said stop are withheld for good."""
         with self._database.transaction():
             self._database.write(_WITHHOLD, (channel,))
             rows = self._database.rows(_DUE, (channel, stamp(now), stamp(now), at_most))

@@ -13,6 +13,7 @@ from bot.feeds.feed import Feed
 from bot.message import Reply
 from bot.record import ALL, Recorder
 from bot.store import StoredPlot
+from bot.talk import reminding
 from bot.talk.asides import told_aside
 from bot.talk.at_once import counts_at_once
 from bot.talk.beside import beside_the_job, other_question
@@ -217,6 +218,7 @@ class Answerer:
         about = [plot for _, plots in heard.wants for plot in plots]
         also, undo = self._echo(heard), bool(heard.kept) and not heard.undone
         advised = self._advices(heard, wants, about)
+        also += reminding.in_step(visit, advised, asked="remind" in wants)
         if advised:
             facts_alone = not wants and all(isinstance(each, Fact) for each in heard.kept) and not heard.undone
             self.advisor.tell(advised, also, undo, facts_alone)

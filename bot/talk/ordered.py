@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from bot.store import StoredPlot
-from bot.talk import sharing
+from bot.talk import reminding, sharing
 from bot.talk.dialogue import Dialogue
 from bot.talk.heard import Heard
 from bot.talk.orders import Order
@@ -25,6 +25,10 @@ def carry_out(visit: Visit, given: Order) -> Heard | None:
         return None
     plots = visit.plots()
     plot = next((each for each in plots if given.plot and plain(each.name) == plain(given.plot)), None)
+    if given.do == "unremind":
+        reminding.drop(visit)
+        visit.say(visit.words.say("remind.none"))
+        return None
     if given.do == "quiet":
         Dialogue(visit).no_more()
         visit.say(visit.words.say("skipped"))
@@ -84,4 +88,6 @@ def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
         "delete": (verbs.close, "plot.closed"),
     }[given.do]
     verb(plot, at=visit.written, message=visit.message)
+    if given.do != "resume":
+        reminding.drop(visit, plot.id)
     return words.say(key, plot=plot.name)

@@ -1,5 +1,5 @@
 """Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close,
-share, join, unshare, on, off, done;
+share, join, unshare, unremind, on, off, done;
 and two about the person: language, privacy.
 """
 
@@ -35,6 +35,16 @@ _ORDERS = (
     (
         "quiet",
         r"(?:por favor )?(?:ya )?(?:no (?:me )?(?:pregunte|preguntes)|deje de preguntar)(?: mas| tanto| tantas cosas)?",
+    ),
+    (
+        "unremind",
+        r"(?:please )?(?:no (?:more )?reminders?|(?:stop|cancel|quit|end|delete|remove) (?:all |my )*remind(?:ers?|ing(?: me)?)"
+        r"|(?:do not|don'?t) remind me(?: any ?more| again)?)(?: please)?",
+    ),
+    (
+        "unremind",
+        r"(?:por favor )?(?:ya )?(?:no me recuerdes?(?: mas| ya)?|(?:sin|no) (?:mas )?recordatorios?"
+        r"|(?:cancel|quit|borr)(?:e|ar?) (?:los |el |mis |mi )?recordatorios?)",
     ),
     ("pause", rf"(?:pause|rest|pausa|pausar|pause) {_NAME}"),
     ("resume", rf"(?:resume|unpause|seguir|reanudar|reanude) {_NAME}"),

@@ -68,7 +68,7 @@ def supposed(text: str, context: Context) -> Supposed | None:
     said, today = plain(text), context.now.date()
     waits = _WAITS.match(said) or (_WAITS_ALONE.match(said) if "?" in text else None)
     if waits:
-        until = _day_ahead(waits["days"], context)
+        until = day_ahead(waits["days"], context)
         near = until is not None and until <= today + timedelta(days=_MOST_DAYS)
         return Supposed(until=until) if near else None
     only = _ONLY.match(said)
@@ -76,7 +76,7 @@ def supposed(text: str, context: Context) -> Supposed | None:
     return Supposed(watering=watering) if watering else None
 
 
-def _day_ahead(words: str, context: Context) -> date | None:
+def day_ahead(words: str, context: Context) -> date | None:
     """The day to come that the words name or begin with."""
     today = context.now.date()
     for count in range(min(len(words.split()), 4), 0, -1):
