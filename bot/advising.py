@@ -13,7 +13,7 @@ from bot.graph.draw import picture
 from bot.graph.season import Graph, graph
 from bot.graph.words import story
 from bot.store import Inputs, StoredAdvice, StoredPlot
-from bot.talk.changes import changes
+from bot.talk.changes import changes, over_since
 from bot.talk.dialogue import Dialogue
 from bot.talk.replies import greeted
 from bot.talk.retest import retest_due
@@ -132,6 +132,7 @@ class Advisor:
             return self.visit.words.advice(advice, also, undo)
         last = self.visit.store.advices.last(plot)
         new = changes(self.visit.words, self.visit.tables, last.advice if last else None, advice)
+        new += over_since(self.visit.words, plot.facts, last.on if last else None, self.visit.today)
         if retest_due(self.visit, plot):
             new.append(self.visit.words.say("rate.old", on=plot.facts.rate_on))
         if facts_alone:

@@ -17,6 +17,7 @@ from bot import config, logs, office, places, wire
 from bot.channels import hook, telegram, web
 from bot.channels.sim import worker as sim
 from bot.config import Config
+from bot.endings import Endings
 from bot.errors import ConfigError
 from bot.keeping import Keeping, rules
 from bot.line import Line
@@ -78,7 +79,7 @@ def assemble(settings: Config) -> Running:
     keeping = Keeping(line.store, settings, rules(settings.file.table("keeping")), wire.now)
     settings.file.done()
     forecast = Forecast(line, settings.office)
-    crew = Crew([*workers, forecast, keeping], wire.now)
+    crew = Crew([*workers, forecast, keeping, Endings(line, wire.now)], wire.now)
 
     def health() -> list[Health]:
         return [_store_health(line), *crew.health()]

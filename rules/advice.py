@@ -20,6 +20,7 @@ from rules.estimate import Belief, low_and_high, stressed, water_left
 from rules.freeze import freeze_near
 from rules.given import day_given, observations_given, plot_given, weather_given
 from rules.instruments import rod_band, unusable
+from rules.limits import agreed
 from rules.outlook import Outlook, days_to_come, expected_rain_mm, outlook
 from rules.profile import Profile, profile
 from rules.refill import RAIN_DAYS, given_today, need_mm, watered
@@ -293,6 +294,7 @@ def _worded(
             _balance(about, case, now, ahead),
             *depths,
             *_restricted(case),
+            *_agreed(about),
             Reason(rule=finding.rule, numbers=finding.numbers),
         ),
     )
@@ -320,6 +322,14 @@ def _restricted(case: Case) -> tuple[Reason, ...]:
         "stale": rule.stale(case.on),
     }
     return (Reason(rule="restriction", numbers=told),)
+
+
+def _agreed(about: Profile) -> tuple[Reason, ...]:
+    """The limit agreed for this plot alone, while it lasts."""
+    own = agreed(about.plot, about.on)
+    if own is None:
+        return ()
+    return (Reason(rule="agreed", numbers={"own_limit": own.limit, "own_until": about.plot.own_until}),)
 
 
 def _balance(about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Reason:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 import numpy as np
@@ -70,6 +71,15 @@ def allowed_depletion(plant: Plant, stage: Stage, et_mm: float, plot: Plot, tabl
     if row is not None and row.depletion is not None:
         return Allowed(row.depletion, row.stress, row.cite("depletion"))
     return Allowed(float(depletion_at_use(plant.p, et_mm)), False, plant.cite("p"))
+
+
+def agreed(plot: Plot, on: date) -> Allowed | None:
+    """The limit agreed for this plot alone, while it lasts; it stands before every row."""
+    if plot.own_limit is None or plot.own_from is None or plot.own_until is None:
+        return None
+    if not plot.own_from <= on <= plot.own_until:
+        return None
+    return Allowed(1 - plot.own_limit, False, f"plot:own_limit:{plot.own_limit:g} until {plot.own_until}")
 
 
 def tension_limit_kpa(plant: Plant, stage: Stage, et_mm: float, plot: Plot, tables: Tables) -> TensionLimit | None:

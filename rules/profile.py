@@ -10,7 +10,7 @@ from functools import lru_cache
 from rules import delivery, plants
 from rules.errors import UnknownName
 from rules.evapotranspiration import reference_et_mm, usual_et_mm
-from rules.limits import TensionLimit, allowed_depletion, tension_limit_kpa, wants_refill
+from rules.limits import TensionLimit, agreed, allowed_depletion, tension_limit_kpa, wants_refill
 from rules.rain import effective_rain_mm
 from rules.readings import Readings
 from rules.root_zone import RootZone, root_zone
@@ -189,8 +189,9 @@ def profile(plot: Plot, on: date, tables: Tables) -> Profile:
     """
     plant, soil = _plant(plot, tables), _soil(plot, tables)
     stage = stage_on(plant, plot, on, tables)
-    allowed = allowed_depletion(plant, stage, _USE_MM, plot, tables)
-    tension = tension_limit_kpa(plant, stage, _USE_MM, plot, tables)
+    own = agreed(plot, on)
+    allowed = own or allowed_depletion(plant, stage, _USE_MM, plot, tables)
+    tension = None if own else tension_limit_kpa(plant, stage, _USE_MM, plot, tables)
     rate = delivery.rate_mm_h(plot, tables)
     efficiency = delivery.trait(plot, "efficiency", tables)
     depth_cm = _root_depth_cm(plant, plot, on, stage)
@@ -221,7 +222,8 @@ def profile(plot: Plot, on: date, tables: Tables) -> Profile:
 def limit_on(plot: Plot, on: date, tables: Tables) -> float:
     """Water left below which this plant should not go at its stage of that day. [0..1]"""
     plant = _plant(plot, tables)
-    return allowed_depletion(plant, stage_on(plant, plot, on, tables), _USE_MM, plot, tables).limit
+    own = agreed(plot, on)
+    return (own or allowed_depletion(plant, stage_on(plant, plot, on, tables), _USE_MM, plot, tables)).limit
 
 
 def _plant(plot: Plot, tables: Tables) -> Plant:

@@ -65,7 +65,8 @@ def _begun(row: Restriction) -> tuple[int, str]:
 
 def _let_off(row: Restriction, plot: Plot, on: date) -> bool:
     new = plot.planted_on is not None and (on - plot.planted_on).days < (row.new_planting_days or 0)
-    return new or (plot.method or "") in row.exempt
+    by_office = plot.let_off_until is not None and on <= plot.let_off_until
+    return new or by_office or (plot.method or "") in row.exempt
 
 
 def _resumes(row: Restriction, on: date, weather: Iterable[Day]) -> date:

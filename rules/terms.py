@@ -38,6 +38,8 @@ class Plot:
         stage, stage_on: the stage as seen by the person, and the day it was told.
         stress, stress_on: held dry on purpose, and the day it was told.
         place, house: the place as told, and whether the house number is `odd` or `even`: for watering rules.
+        own_limit, own_from, own_until: water left below which this plot alone should not go [0..1], and the days for which that
+            was agreed with the office; `let_off_until`: the last day on which no watering rule of the place binds it.
         water_days: weekdays on which watering is allowed, `mon` to `sun`; empty: any day.
         probe: `tension`, `resistance`, `percent` or `dial`; with its usual depth.
         runoff_minutes: after how many minutes water was seen to run off.
@@ -68,6 +70,10 @@ class Plot:
     stress_on: date | None = None
     place: str | None = None
     house: str | None = None
+    own_limit: float | None = None
+    own_from: date | None = None
+    own_until: date | None = None
+    let_off_until: date | None = None
     water_days: tuple[str, ...] = ()
     most_litres_a_day: float | None = None
     probe: str | None = None

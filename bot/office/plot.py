@@ -42,6 +42,7 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "", code: str = "") 
             for message in (messages.get(each.message),)
         ],
         others=others,
+        exceptions=caller.store.exceptions.of(mine),
         code=code,
         advices=advices,
         problem=problem,

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from flask.typing import ResponseReturnValue
 
 from bot.office.house import Caller
+from bot.store import StoredPlot
+from bot.store.exceptions import PlotException
 from bot.store.overview import Search
 
 _SHOWN = 8
+# Exceptions that end in the days to come, or ended in the days before.
+_NEAR = timedelta(days=7)
 
 
 def today(caller: Caller) -> ResponseReturnValue:
@@ -25,6 +31,13 @@ def today(caller: Caller) -> ResponseReturnValue:
         doubted=doubted,
         doubted_count=doubted_count,
         dead=caller.store.outbox.dead(_SHOWN) if caller.may("specialist") else [],
+        exceptions=_exceptions(caller) if caller.may("specialist") else [],
         health=caller.house.health(),
         forecast=caller.house.forecast,
     )
+
+
+def _exceptions(caller: Caller) -> list[tuple[PlotException, StoredPlot]]:
+    on = caller.now.date()
+    near = caller.store.exceptions.of_late(on - _NEAR, on + _NEAR)
+    return [(each, caller.store.plots.by_id(each.plot)) for each in near]

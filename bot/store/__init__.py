@@ -17,6 +17,7 @@ from bot.store.canned import Canned
 from bot.store.corrections import Corrections
 from bot.store.database import Database, connect, store_errors
 from bot.store.deeds import Deed, Deeds
+from bot.store.exceptions import Exceptions
 from bot.store.facts import Facts
 from bot.store.held import (
     Inputs,
@@ -88,6 +89,7 @@ class Store:
         self.tokens = Tokens(database, self.plots)
         self.notices = Notices(database)
         self.baselines = Baselines(database)
+        self.exceptions = Exceptions(database, self.facts)
         self.table_rows = TableRows(database)
         self.outbox = Outbox(database)
         self.overview = Overview(database)

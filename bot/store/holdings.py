@@ -41,6 +41,7 @@ _TABLES = {
     "series": "SELECT plot, quantity, depth_cm, at, value, message FROM series WHERE person = :person",
     "sensor_tokens": "SELECT plot, by, at FROM sensor_tokens WHERE person = :person ORDER BY at",
     "baselines": "SELECT * FROM baselines WHERE person = :person ORDER BY id",
+    "exceptions": "SELECT * FROM exceptions WHERE person = :person ORDER BY id",
     "logger_files": "SELECT * FROM logger_files WHERE person = :person ORDER BY id",
     "calls": "SELECT * FROM calls WHERE person = :person ORDER BY id",
     "notes": "SELECT notes.* FROM notes JOIN calls ON calls.id = call WHERE person = :person ORDER BY notes.id",

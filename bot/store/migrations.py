@@ -296,6 +296,19 @@ STEPS: Steps = {
         "CREATE INDEX share_codes_of_plot ON share_codes (plot)",
     ),
     "sought": SOUGHT,
+    "exceptions": (
+        "ALTER TABLE plots ADD COLUMN own_limit REAL",
+        "ALTER TABLE plots ADD COLUMN own_from TEXT",
+        "ALTER TABLE plots ADD COLUMN own_until TEXT",
+        "ALTER TABLE plots ADD COLUMN let_off_until TEXT",
+        """CREATE TABLE exceptions (
+            id INTEGER PRIMARY KEY, person INTEGER NOT NULL, plot INTEGER NOT NULL, own_limit REAL,
+            let_off INTEGER NOT NULL, starts TEXT NOT NULL, until TEXT NOT NULL, reason TEXT NOT NULL, agreed TEXT NOT NULL,
+            by TEXT NOT NULL, at TEXT NOT NULL, ended_by TEXT, ended_at TEXT,
+            FOREIGN KEY (person, plot) REFERENCES plots (person, id) ON DELETE CASCADE) STRICT""",
+        "CREATE INDEX exceptions_of_plot ON exceptions (person, plot, id)",
+        "CREATE INDEX exceptions_not_ended ON exceptions (until) WHERE ended_at IS NULL",
+    ),
 }
 
 

@@ -38,7 +38,16 @@ _ADVICES = f"""INSERT OR REPLACE INTO advices
 _RAINS = """INSERT OR REPLACE INTO observations (id, person, plot, kind, day, at, depth_mm, message)
     SELECT iif(:last, id, NULL), :keeper, :plot, kind, day, at, depth_mm, :stub FROM observations
     WHERE person = :leaving AND plot IS NULL AND kind = 'rain' AND retracted_by IS NULL AND set_aside IS NULL"""
-_BESIDE = ("series", "cautions", "baselines", "sensor_tokens", "logger_files", "logger_uploads", "last_advices")
+_BESIDE = (
+    "series",
+    "cautions",
+    "baselines",
+    "sensor_tokens",
+    "logger_files",
+    "logger_uploads",
+    "last_advices",
+    "exceptions",
+)
 _READ_BY_PROBES = ("series", "logger_files")
 
 

@@ -58,6 +58,10 @@ class People:
         """All people, oldest first, those who said stop included."""
         return [_person(row) for row in self._database.rows("SELECT * FROM people ORDER BY id")]
 
+    def wants_texts(self, person: Person) -> bool:
+        """Whether the person asked for the line's own texts: START was said, and STOP was not said since."""
+        return self._database.row("SELECT 1 FROM people WHERE id = ? AND stopped = 0", (person.id,)) is not None
+
     def ask(self, person: Person, question: Mapping[str, Any], at: datetime) -> None:
         """Note the question that is now open; it takes the place of an older one. It must be JSON."""
         self._database.write(

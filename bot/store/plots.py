@@ -20,9 +20,9 @@ from rules.terms import Plot
 _NUMBERS_AND_WORDS = (
     "soil", "soil_source", "plant", "root_depth_cm", "rate_mm_h", "rate_source", "method", "emitters_each", "flow_l_h",
     "count", "area_m2", "container_litres", "trunk_cm", "stage", "most_litres_a_day", "probe", "probe_depth_cm",
-    "runoff_minutes", "house",
+    "runoff_minutes", "house", "own_limit",
 )  # fmt: skip
-_DAYS = ("rate_on", "planted_on", "stage_on", "stress_on")
+_DAYS = ("rate_on", "planted_on", "stage_on", "stress_on", "own_from", "own_until", "let_off_until")
 
 _SELECT = f"""SELECT {", ".join(_NUMBERS_AND_WORDS)}, plots.id, plots.person, plots.created,
     coalesce(shares.name, plots.name) AS name, paused, closed,

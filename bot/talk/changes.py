@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from bot.word.say import Words
 from rules.tables import Tables
-from rules.terms import Advice
+from rules.terms import Advice, Plot
 
 _LEAST_LIMIT = 0.02
 _LEAST_CM = 3.0
@@ -27,6 +28,16 @@ def changes(words: Words, tables: Tables, before: Advice | None, now: Advice) ->
     if abs(is_now.get("root_depth_cm", 0.0) - was.get("root_depth_cm", 0.0)) >= _LEAST_CM:
         said.append(words.say("change.roots", roots_cm=is_now["root_depth_cm"]))
     return said
+
+
+def over_since(words: Words, plot: Plot, before: date | None, today: date) -> list[str]:
+    """What was agreed for this plot alone and ended since the advice before."""
+    if before is None:
+        return []
+    name = words.plot(plot.name)
+    limit, rules = ((day is not None and before <= day < today) for day in (plot.own_until, plot.let_off_until))
+    said = [words.say("exception.limit_over", plot=name)] if limit else []
+    return said + ([words.say("exception.rules_again", plot=name)] if rules else [])
 
 
 def _balance(advice: Advice) -> dict[str, Any]:

@@ -21,7 +21,7 @@ def why(voice: Voice, given: Advice) -> list[str]:
     `demand_mm_day`, `efficiency`, `rate_mm_h`, `soil`. What is missing is not said.
     """
     numbers = {name: value for reason in given.reasons for name, value in reason.numbers.items()}
-    parts = [Part(verdict.because(voice, given), leaves=1), *_store(voice, given, numbers)]
+    parts = [Part(verdict.because(voice, given), leaves=1), *_store(voice, given, numbers), *_agreed(voice, numbers)]
     if given.until_drains:
         parts = [Part(voice.say("why.pot", plot=voice.plot(given.plot)))]
     parts += [*_weather(voice, given, numbers), *_water(voice, given, numbers), *_doubts(voice, given)]
@@ -80,6 +80,12 @@ def _store(voice: Voice, given: Advice, numbers: dict[str, Any]) -> list[Part]:
         parts.append(Part(voice.say("why.store_any", **known)))
     used = voice.say("why.used", used_share=used_mm / store_mm, used_mm=used_mm, limit_share=limit)
     return [*parts, Part(used), *_between(voice, given)]
+
+
+def _agreed(voice: Voice, numbers: dict[str, Any]) -> list[Part]:
+    """Whose limit it is, where it was agreed for this plot alone."""
+    until = numbers.get("own_until")
+    return [Part(voice.say("why.agreed", on=until))] if until else []
 
 
 def _between(voice: Voice, given: Advice) -> list[Part]:

@@ -40,6 +40,7 @@ def tell_everything(talk: Talk) -> None:
             mm_week=30.0, kind=MARK, source=MARK, price_m3=None, lift_m=None, pump_efficiency=None, by=MARK, at=MORNING
         ),
     )
+    store.exceptions.agree(plot, 0.4, True, TODAY + timedelta(days=9), MARK, MARK, MARK, MORNING)
     store.tokens.make(plot, MARK, MORNING)
     store.series.add(plot, message, [("tension", 30.0, 1782900000, 45.0)])
     store.series.keep_file(plot, message, MARK, MARK, MORNING, {"time": [MARK]}, {"new": 1})
