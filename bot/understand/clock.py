@@ -101,6 +101,20 @@ def _lone_time(row: Row, place: int, start: int, time: tuple[float, str, bool, i
     return joined("clock", time[0], row[place:end]), end - place
 
 
+def hour_of_day(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "esta manana a las 7 marco 45": an hour beside the day or part of day that it belongs to, and no depth."""
+    item, before, after = row[place], at(row, place - 1), place + 1
+    if before is None or before.text not in ("a las", "a la") or item.kind != "number" or starts_unit(row, after):
+        return None
+    if not (item.value == int(item.value) and 1 <= item.value <= _LAST_OF_HALF):
+        return None
+    beside = {kind_at(row, place - 2), kind_at(row, after)} & {"date", "daypart"}
+    return (joined("clock", float(item.value) * 60, [item]), 1) if beside else None
+
+
+_LAST_OF_HALF = 12
+
+
 def _between(first: float, first_half: str, second: float, second_half: str) -> float:
     start, end = _of_day(first, first_half), _of_day(second, second_half)
     if first_half and second_half:

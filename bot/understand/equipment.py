@@ -31,7 +31,7 @@ def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
         return None
     made: list[Statement] = []
     for place, item in enumerate(clause.items):
-        if item.kind == "number" and clause.has("each") and _counts_emitters(clause, place):
+        if item.kind == "number" and _is_each(clause) and _counts_emitters(clause, place):
             made += of("emitters_each", float(item.value), clause, state, unknown_plot=False)
         elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area"):
             made += of("flow_l_h", item.value.value, clause, state, unknown_plot=False)
@@ -40,6 +40,12 @@ def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
 
 _SOURCES = words.named("sources")  # "my well makes 15 gallons a minute"
 _MOST_EMITTERS = 50  # a larger figure is a year
+
+
+def _is_each(clause: Clause) -> bool:
+    """ "por planta", "each", "por durazno"."""
+    pairs = itertools.pairwise(clause.items)
+    return clause.has("each") or any(one.kind == "per" and after.kind in ("plot", "name") for one, after in pairs)
 
 
 def _counts_emitters(clause: Clause, place: int) -> bool:

@@ -161,11 +161,15 @@ def _stress(clause: Clause, state: State, found: list[Fit]) -> list[Statement] |
         return of("stress", True, clause, state)
     if not told or (clause.has("quantity") and not clause.has("plot")):
         return None
-    value = not any(item.value == "false" for item in told)
+    value = not any(item.value == "false" for item in told) and not _is_before(clause, "neg", told[0])
     return of("stress", value, clause, state)
 
 
 _HOLDS = words.named("holds_dry")
+
+
+def _is_before(clause: Clause, kind: str, item: Item) -> bool:
+    return any(one.start < item.start for one in clause.every(kind))
 
 
 def _soil(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -233,7 +237,8 @@ def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     if is_count(list(clause.items)) and clause.says(*_THEM):
         return of("count", float(clause.every("number")[0].value), clause, state)
     for place, item in enumerate(clause.items):
-        thing = _thing_after(clause, place) if item.kind == "number" and float(item.value) == int(item.value) else None
+        counts = item.kind == "number" and float(item.value) == int(item.value) and " - " not in item.text
+        thing = _thing_after(clause, place) if counts else None
         if thing is not None and (tagged_fit(found, "have") is not None or place == 0):
             return of("count", float(item.value), clause, state, unknown_plot=thing.kind == "name")
     return None

@@ -9,19 +9,19 @@ from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import When
 from bot.understand.items import Item
-from bot.understand.requests import is_loose
+from bot.understand.requests import asking
 from bot.understand.state import State
 from bot.understand.statements import Statement, Unclear, Watering
 
 
 def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
-    asking = [item for item in clause.every("ask") if "riego" not in item.text.split() and not is_loose(item)]
+    asks = any("riego" not in item.text.split() for item in asking(clause))
     about = clause.has("watered", "water", "gave", "method") or any(
         "riego" in item.text.split() for item in clause.every("ask")
     )
     since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
-    if not clause.has("neg") or not about or (asking and not since) or clause.asks or clause.has("rain"):
+    if not clause.has("neg") or not about or (asks and not since) or clause.asks or clause.has("rain"):
         return None
     when = _since(clause, state)
     state.undone_day = next((item.value for item in clause.every("date")), None)

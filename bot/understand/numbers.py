@@ -251,16 +251,20 @@ def number_range(row: Row, place: int) -> tuple[Item, int] | None:
         return joined("number", (low.value + link.value) / 2, row[first : first + 2]), 2
     if low is None or link is None or high is None or low.kind != "number" or high.kind != "number":
         return None
+    stretch = row[place : first + 3]
+    if from_word and link.text in ("to", "a") and _came(row, place - 1):
+        return joined("number", high.value, stretch), len(stretch)  # "went from 40 to 55": it is at 55
     if (
         not _links(row, first + 1, link, opened)
         or low.value >= high.value
         or (high.text.startswith("0") and high.value >= 1)
     ):
         return None
-    stretch = row[place : first + 3]
-    if from_word and text_at(row, place - 1) in _CAME_FROM:
-        return joined("number", high.value, stretch), len(stretch)  # "went from 40 to 55": it is at 55
     return joined("number", (low.value + high.value) / 2, stretch), len(stretch)
+
+
+def _came(row: Row, place: int) -> bool:
+    return any(text in _CAME_FROM for text in (text_at(row, place), text_at(row, place).split(" ")[0]))
 
 
 _CAME_FROM = words.named("came_from")

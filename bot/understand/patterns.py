@@ -87,7 +87,7 @@ def _words(part: str, classes: dict[str, frozenset[str]]) -> frozenset[str]:
     return classes[part[1:-1]] if part.startswith("{") else frozenset({part})
 
 
-TAGS = ("feel", "sign", "rod", "watered", "gave", "rain", "neg", "dunno", "chat", "filler", "correct")
+TAGS = ("feel", "sign", "rod", "watered", "gave", "rain", "neg", "dunno", "chat", "filler", "correct", "falling")
 _LONGEST = 14
 
 

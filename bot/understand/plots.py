@@ -131,6 +131,9 @@ def _stands(row: Row, place: int, words: tuple[str, ...]) -> tuple[int, int] | N
             here += 1
         if here >= len(row) or row[here].kind == "mark":
             return None
+        if not number and word == "el" and row[here].text in ("del", "al"):
+            here += 1  # "la sonda del bajo" of somebody who has "el bajo"
+            continue
         said = _spoken_digits().get(row[here].text, row[here].text) if word.isdigit() else row[here].text
         alike = 4 * (said == word) if row[here].kind == "number" or word.isdigit() else likeness(said, word)
         if not alike:

@@ -107,8 +107,16 @@ def is_question(clause: Clause) -> bool:
         named = named or item.kind in ("plot", "thing", "name")
         if item.kind not in ("chat", "date", "plot", "thing", "name", "one", "daypart") and item.text not in _OPENERS:
             break
-    asking = [item for item in clause.items if item.kind == "ask" and not is_loose(item)]
-    return bool(asking) and not clause.has(*_REPORTS)
+    return bool(asking(clause)) and not clause.has(*_REPORTS)
+
+
+def asking(clause: Clause) -> list[Item]:
+    """The words that ask wherever they stand; "no hace falta regar" tells."""
+    return [
+        item
+        for place, item in enumerate(clause.items)
+        if item.kind == "ask" and not is_loose(item) and not (place and clause.items[place - 1].text == "no")
+    ]
 
 
 _BECAUSE = words.named("because")

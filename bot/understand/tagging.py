@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from bot.understand import words
 from bot.understand.by_ear import heard
-from bot.understand.clock import clock_span, hours_and_minutes, with_runs
+from bot.understand.clock import clock_span, hour_of_day, hours_and_minutes, with_runs
 from bot.understand.dates import calendar_date, days_back, with_neighbours
 from bot.understand.items import Item, Quantity, Row, Rule, at, joined, kind_at, rewrite, text_at
 from bot.understand.lexicon import matching, tagged, unit_forms
@@ -42,7 +42,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
     row = rewrite(rewrite(row, phrased(language)), by_finger)
     row = tagged(row, language)
-    row = rewrite(rewrite(row, deep_one), postal_word)
+    row = rewrite(rewrite(rewrite(row, deep_one), falling_leaves), postal_word)
     row = both_named(without_excepted(rewrite(row, wholly), context.plots))
     today = context.now.date()
     for rule in (
@@ -61,6 +61,7 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     row = with_runs(row)
     for rule in (
         calendar_date(today, context.units),
+        hour_of_day,
         number_range,
         out_of_ten,
         quantity(context.units),
@@ -137,6 +138,18 @@ def deep_one(row: Row, place: int) -> tuple[Item, int] | None:
         kind_at(row, place + 1) == "instrument" or text_at(row, place + 1) in ("one", "ones")
     )
     return (replace(row[place], kind="word"), 1) if named else None
+
+
+def falling_leaves(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "hojas amarillas y se le estan cayendo": it is the leaves that fall, told before."""
+    item = row[place]
+    if item.kind != "falling":
+        return None
+    leaves = any("hoja" in before.text for before in row[max(0, place - _BACK_TO_LEAVES) : place])
+    return (replace(item, kind="sign", value="leaf_drop") if leaves else replace(item, kind="word")), 1
+
+
+_BACK_TO_LEAVES = 6
 
 
 def wholly(row: Row, place: int) -> tuple[Item, int] | None:
@@ -289,8 +302,9 @@ def age(row: Row, place: int) -> tuple[Item, int] | None:
     if figure.kind != "number" or not _YOUNGEST <= figure.value <= _OLDEST:
         return None
     of_somebody = text_at(row, place - 1) in _SOMEBODY_IS
+    has = text_at(row, place - 1) in ("tengo", "tiene", "tienen")  # "el maiz tiene 40" is a reading
     told = kind_at(row, place + 1) in ("", "mark") or after in ("and", "y", "so", "but", "pero", "now", "ya")
-    if not (of_somebody and (years or told)):
+    if not (of_somebody and (years or (told and not has))):
         return None
     return joined("word", None, row[place : place + 1 + years]), 1 + years
 

@@ -51,7 +51,7 @@ def events_of(clause: Clause, state: State) -> list[object]:
                 events.append(("heads" if heads else "plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
             events.append(item.value)
-        elif item.kind == "feel" and not _is_denied(before):
+        elif item.kind == "feel" and not _is_denied(items, place):
             if any(word in _TESTED for word in item.text.split()):
                 state.tested.add(str(item.value))
             if not (events and isinstance(events[-1], Found) and events[-1].value == item.value):
@@ -98,8 +98,17 @@ def _has_rod(events: list[object]) -> bool:
     return any(isinstance(event, Found) and event.quantity == "rod" for event in events)
 
 
-def _is_denied(before: Item | None) -> bool:
-    return before is not None and before.kind == "neg"
+def _is_denied(items: tuple[Item, ...], place: int) -> bool:
+    """ "not dry", "no esta muy seca": a verb and words of degree may stand between; "no tiene nada de humedad" is dry."""
+    if items[place].text.startswith("nada"):
+        return False
+    place -= 1
+    while place >= 0 and (items[place].kind in ("reads", "interrogative") or items[place].text in _DEGREES):
+        place -= 1
+    return place >= 0 and items[place].kind == "neg"
+
+
+_DEGREES = words.named("degrees")
 
 
 def _is_at(before: Item | None) -> bool:
@@ -127,7 +136,7 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         told_of = after.kind in ("at", "reads", "deep") or after.text in ("in", "a")
         if told_of and _other_figure(item, clause):
             return True
-    if before is not None and before.text in _CHANGES | _BEFORE_NO_VALUE:
+    if before is not None and before.text in _CHANGES | _BEFORE_NO_VALUE and not item.text.startswith(_FROM):
         return True
     if before is not None and before.is_mark("'", '"') and item.glued:
         return True
@@ -148,6 +157,7 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
 
 
 _MEASURES = words.named("measures")  # "24 vwc" counts no instruments
+_FROM = ("from ", "de ", "desde ")  # "up from 30 to 47"
 
 
 def _is_hour(item: Item, before: Item | None, clause: Clause) -> bool:
