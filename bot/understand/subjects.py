@@ -8,7 +8,7 @@ from bot.understand.items import Item, Row
 STRONG = frozenset(
     {"watered", "gave", "rain", "feel", "sign", "soil", "soilword", "method", "instrument", "rod", "root", "trunk"}
     | {"container", "emitter", "ask", "planted", "correct", "pest", "water", "stress", "stage", "plan", "neg", "span"}
-    | {"coordinates", "postal", "grows", "doubt", "old", "zip"}
+    | {"coordinates", "postal", "grows", "doubt", "old", "zip", "order"}
 )
 VALUES = frozenset({"tension", "resistance", "percent", "dial", "flow", "rate", "area", "daily", "habit"})
 _WEAK = frozenset(
@@ -55,7 +55,7 @@ def group(items: Row | tuple[Item, ...]) -> str:
     """What a stretch is about: `request`, `rain`, `watering`, `reading`, `fact`, `sign`, or nothing."""
     kinds = {item.kind for item in items}
     dimensions = {item.value.dimension for item in items if item.kind == "quantity"}
-    if "ask" in kinds:
+    if kinds & {"ask", "order"}:
         return "request"
     if "rain" in kinds:
         return "rain"

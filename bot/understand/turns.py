@@ -52,6 +52,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
             return False
         heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
         return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
+    if item.kind == "order":
+        return about not in ("", "request")
     if about == "reading" and full and item.kind == "rain":
         return _follows_a_reading(before)
     return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
