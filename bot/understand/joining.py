@@ -57,7 +57,10 @@ def is_its_gauge(before: Row, piece: Row) -> bool:
     amounts = [any(is_length(item) or item.kind in ("number", "slash") for item in row) for row in (before, piece)]
     caught = any(item.text in _CAUGHT for item in piece)
     return (
-        group(before) == "rain" and amounts == [False, True] and caught and not kinds(piece) & {"plot", "date", "neg"}
+        group(before) == "rain"
+        and amounts == [False, True]
+        and caught
+        and not kinds(piece) & {"plot", "date", "neg", "at"}
     )
 
 

@@ -144,6 +144,7 @@ _BEFORE_SIGN = words.named("before_sign")
 _OF = ("of", "de")
 _OF_NOW = (
     "ask",
+    "order",
     "sign",
     "ground",
     "instrument",
