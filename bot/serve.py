@@ -24,6 +24,7 @@ from bot.line import Line
 from bot.links import Links
 from bot.office.forecast import Forecast
 from bot.office.house import House
+from bot.office.seasons import Seasons
 from bot.web import create_app, mine, sensors
 from bot.workers import Crew, Health, Worker
 
@@ -79,7 +80,8 @@ def assemble(settings: Config) -> Running:
     keeping = Keeping(line.store, settings, rules(settings.file.table("keeping")), wire.now)
     settings.file.done()
     forecast = Forecast(line, settings.office)
-    crew = Crew([*workers, forecast, keeping, Endings(line, wire.now)], wire.now)
+    seasons = Seasons(line)
+    crew = Crew([*workers, forecast, seasons, keeping, Endings(line, wire.now)], wire.now)
 
     def health() -> list[Health]:
         return [_store_health(line), *crew.health()]
@@ -91,6 +93,7 @@ def assemble(settings: Config) -> Running:
         secure=settings.url.startswith("https:"),
         health=health,
         forecast=forecast,
+        seasons=seasons,
         files=files,
     )
     own = [office.pages(house), mine.own_pages(line, links, settings.office)]

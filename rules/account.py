@@ -35,7 +35,8 @@ class Account:
     """A season of one plot. Depths are over the watered ground.
 
     Args:
-        first, last: the days that the account spans, of which the weather is known.
+        first, last: the days that the account spans, of which the weather is known. What was put on after them, up to the day
+            of the account, counts too: of a season's last watering the weather never becomes known.
         applied_mm: put on, losses included; `unknown` waterings came without an amount and count for nothing here.
         off_by: the share by which `applied_mm` may be wrong, by where the rate comes from.
         rain_mm, entered_mm: rain, by the person's gauge before the weather service, and what of it entered the soil.
@@ -89,7 +90,7 @@ def account(
     given = tuple(
         Given(on=each.on, gross_mm=_gross_mm(each, plot, tables))
         for each in events
-        if isinstance(each, Watering) and begins <= each.on <= ends
+        if isinstance(each, Watering) and begins <= each.on <= last
     )
     return Account(
         first=begins,

@@ -108,9 +108,7 @@ def _day_ahead(about: Profile, day: Day, end: Belief) -> DayAhead:
     left = water_left(about.scene.root.zone, end)
     low, high = low_and_high(left)
     chance = None if day.rain_mm is None else day.pop
-    return DayAhead(
-        on=day.on, left=float(left.mean()), low=low, high=high, rain_mm=day.rain_mm, chance=chance
-    )
+    return DayAhead(on=day.on, left=float(left.mean()), low=low, high=high, rain_mm=day.rain_mm, chance=chance)
 
 
 def _heard(

@@ -13,6 +13,7 @@ from bot.errors import NoSuchPerson, StoreError
 from bot.line import Line
 from bot.local_time import local
 from bot.office.forecast import Forecast
+from bot.office.seasons import Seasons
 from bot.store import Colleague, Person, Store, StoredPlot
 from bot.talk.visit import Office
 from bot.workers import Health
@@ -36,6 +37,7 @@ class House:
     secure: bool
     health: Callable[[], Sequence[Health]]
     forecast: Forecast
+    seasons: Seasons
     files: Mapping[str, Callable[[str], bytes | None]] = field(default_factory=dict)
 
     @property

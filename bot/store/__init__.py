@@ -41,6 +41,7 @@ from bot.store.outbox import Outbox
 from bot.store.overview import Overview
 from bot.store.people import People
 from bot.store.plots import Plots
+from bot.store.seasons import Seasons
 from bot.store.series import Series
 from bot.store.shares import Shares, Told
 from bot.store.shelf import Shelf
@@ -90,6 +91,7 @@ class Store:
         self.notices = Notices(database)
         self.baselines = Baselines(database)
         self.exceptions = Exceptions(database, self.facts)
+        self.seasons = Seasons(database)
         self.table_rows = TableRows(database)
         self.outbox = Outbox(database)
         self.overview = Overview(database)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from bot.errors import StoreError
 from bot.store.database import store_errors
+from bot.store.seasons import SEASONS
 from bot.store.sought import SOUGHT
 
 if TYPE_CHECKING:
@@ -309,6 +310,7 @@ STEPS: Steps = {
         "CREATE INDEX exceptions_of_plot ON exceptions (person, plot, id)",
         "CREATE INDEX exceptions_not_ended ON exceptions (until) WHERE ended_at IS NULL",
     ),
+    "seasons": SEASONS,
 }
 
 

@@ -24,6 +24,7 @@ from office_desk import Browser, Desk, office_of, token
 
 from bot.line import Line
 from bot.office.routes import ROUTES
+from bot.office.seasons import Seasons
 
 ROUNDS = 40
 # No page may take longer at the 95th percentile. [ms]
@@ -146,6 +147,11 @@ def open_office(database: Path, people: int, texted: int) -> tuple[Desk, Browser
     told = f"{texted} people texted in {filled_at - began:.0f} s, copied to {count} in {time.perf_counter() - filled_at:.0f} s"
     print(told)  # noqa: T201
     desk = office_of(line, clock, {"sms": lambda _: b"RIFF made up"})
+    began = time.perf_counter()
+    seasons = Seasons(line)
+    while seasons.add_up_some(TODAY.year):
+        pass
+    print(f"their seasons added up in {time.perf_counter() - began:.0f} s")  # noqa: T201
     browser = desk.browser("Ines")
     return desk, browser, addresses(desk, browser)
 

@@ -17,6 +17,7 @@ from bot.message import Message, Reply
 from bot.office import House, pages
 from bot.office.forecast import Forecast
 from bot.office.passwords import hashed
+from bot.office.seasons import Seasons
 from bot.web import create_app
 from bot.workers import Health
 
@@ -101,6 +102,7 @@ def office_of(line: Line, clock: Clock, files: Mapping[str, Callable[[str], byte
         secure=False,
         health=health,
         forecast=forecast,
+        seasons=Seasons(line),
         files=files or {},
     )
     app = create_app("a secret for tests", [pages(house)], health)

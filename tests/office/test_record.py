@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from office_desk import Browser, Desk
+
+from bot.office.seasons import Seasons, _made_by
+from bot.office.sheets import sheet
 
 
 def lawn(office: Desk, sender: str = "+15550101") -> str:
@@ -46,27 +50,103 @@ def test_a_number_that_cannot_be_is_refused(office: Desk) -> None:
     assert "No baseline is known" in rosa.get(page)
 
 
+def people(office: Desk, count: int, first: int = 101) -> list[str]:
+    """So many people with a lawn each; the addresses of their sheets."""
+    return [lawn(office, f"+1555{number:04}") for number in range(first, first + count)]
+
+
 def test_a_formula_in_a_name_runs_in_no_spreadsheet(office: Desk) -> None:
-    page, rosa = lawn(office), office.browser("rosa", "specialist")
-    person = office.line.store.people.by_id(office.person())
-    plot = office.line.store.plots.of(person)[0]
-    office.line.store.facts.set(plot, "plant", "=cmd|'/C calc'!A0", at=office.clock())
+    pages, rosa = people(office, 5), office.browser("rosa", "specialist")
+    for person in office.line.store.people.everyone():
+        (plot,) = office.line.store.plots.of(person)
+        office.line.store.facts.set(plot, "plant", "=cmd|'/C calc'!A0", at=office.clock())
+    for page in pages:
+        baseline(rosa, page, kind="habit before")
     told = rosa.get("/office/record/file")
     assert rosa.status == 200
     assert "\n" in told
+    assert ",'=cmd" in told
     assert ",=cmd" not in told
-    assert "put_on_mm" in rosa.get(f"{page}/file")
+    assert "put_on_mm" in rosa.get(f"{pages[0]}/file")
 
 
 def test_the_countys_sums_show_nobody(office: Desk) -> None:
     rosa = office.browser("rosa", "specialist")
-    lawn(office)
+    people(office, 4)
     assert "from 5 people on" in rosa.get("/office/record")
-    for number in range(102, 106):
-        lawn(office, f"+1555{number:04}")
+    rosa.get("/office/record/file")
+    assert rosa.status == 303
+    people(office, 1, first=105)
     shown = rosa.get("/office/record")
     assert "5, on 5 plots" in shown
-    assert "+1555" not in rosa.get("/office/record/file")
+    assert "fewer than 5 people" in shown
+    told = rosa.get("/office/record/file")
+    assert "+1555" not in told
+    assert told.count(",lawn,") == 5
+
+
+def test_no_plant_is_named_that_few_people_have(office: Desk) -> None:
+    rosa = office.browser("rosa", "specialist")
+    people(office, 5)
+    for words in ("grapes, loam, drip", "36.1, -97.1", "45 cb at 12 in"):
+        office.texts(words, "+15550150")
+    told = rosa.get("/office/record/file").splitlines()[1:]
+    assert sorted(row.split(",")[1] for row in told) == ["", *["lawn"] * 5]
+
+
+def test_the_countys_sums_are_the_sums_of_its_sheets(office: Desk) -> None:
+    """Counted again by hand: every sheet made anew from the log."""
+    rosa = office.browser("rosa", "specialist")
+    pages, store = people(office, 6), office.line.store
+    plots = [plot for person in store.people.everyone() for plot in store.plots.of(person)]
+    for number, (page, plot) in enumerate(zip(pages, plots, strict=True)):
+        store.facts.set(plot, "area_m2", 100.0 + number, at=office.clock())
+        if number:
+            baseline(rosa, page, mm_week=f"{number}")
+    rosa.get("/office/record")
+    year, tables = office.clock().year, office.line.tables.current()
+    sheets = [sheet(store, store.people.by_id(plot.person), store.plots.by_id(plot.id), year, tables) for plot in plots]
+    found = [each.figures for each in sheets if each]
+    sums = store.seasons.sums(year)
+    assert (sums["people"], sums["plots"], sums["with_baseline"]) == (6, 6, 5)
+    for name in ("waterings", "applied_m3", "needed_m3", "saved_m3", "money", "energy_kwh"):
+        assert sums[name] == pytest.approx(sum(getattr(each, name) or 0.0 for each in found)), name
+
+
+@pytest.mark.parametrize("change", ["advice", "fact", "baseline", "home", "tables"])
+def test_whatever_a_sheet_hangs_on_changes_the_sums(office: Desk, change: str) -> None:
+    rosa = office.browser("rosa", "specialist")
+    (page,), store = people(office, 1), office.line.store
+    person = store.people.by_id(office.person())
+    (plot,) = store.plots.of(person)
+    store.facts.set(plot, "area_m2", 100.0, at=office.clock())
+    seasons = Seasons(office.line)
+    assert seasons.add_up_some(office.clock().year) == 0
+    before = store.seasons.sums(office.clock().year)
+    match change:
+        case "advice":
+            office.texts("watered 30 min today")
+        case "fact":
+            store.facts.set(plot, "area_m2", 200.0, at=office.clock())
+        case "baseline":
+            baseline(rosa, page)
+        case "home":
+            store.facts.set(person, "latitude", -36.0, at=office.clock())
+        case "tables":
+            row = store.table_rows.propose("plants", "lawn", {"kc_mid": "0.9"}, "invented", "rosa", office.clock())
+            store.table_rows.put_in_force(row, "ines", office.clock())
+    assert store.seasons.blank(_made_by(office.line.tables.current()), 9) != []
+    seasons.add_up_some(office.clock().year)
+    assert (store.seasons.sums(office.clock().year) != before) is (change != "home")
+
+
+def test_a_season_that_changes_while_it_is_added_up_is_added_up_again(office: Desk) -> None:
+    people(office, 1)
+    store, made_by = office.line.store, _made_by(office.line.tables.current())
+    (blank,) = store.seasons.blank(made_by, 9)
+    office.texts("watered 30 min today")
+    store.seasons.add_up(blank, made_by, None)
+    assert [each.plot for each in store.seasons.blank(made_by, 9)] == [blank.plot]
 
 
 def test_a_helper_sees_no_record_of_the_county(office: Desk) -> None:

@@ -37,6 +37,12 @@ def test_what_lies_outside_of_the_season_counts_for_nothing() -> None:
     assert (told.applied_mm, told.waterings) == (0.0, ())
 
 
+def test_a_watering_on_the_day_of_the_account_counts_although_its_weather_is_not_known_yet() -> None:
+    told = season(Watering(on=FIRST + timedelta(days=13), minutes=60.0), weather=days(13))
+    assert told.applied_mm == pytest.approx(12.0)
+    assert told.last == FIRST + timedelta(days=12)
+
+
 def test_rain_by_the_persons_gauge_counts_before_the_stations() -> None:
     told = season(Rain(on=FIRST, depth_mm=20.0), weather=days(rain_mm=0.0))
     assert told.rain_mm == pytest.approx(20.0)
