@@ -176,6 +176,7 @@ def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     fit = tagged_fit(found, "method")
     said = [item for item in clause.items if item.kind not in ("word", "mark")]
     named = all(item in said or item.text in _ARTICLES | _LEADING_ON for item in clause.items)
+    said = [item for item in said if item.kind != "one"]
     short = len(said) <= 2 and named and not clause.has("watered", "gave", "water")
     if fit is None and not short:
         return None

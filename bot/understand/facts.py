@@ -99,10 +99,16 @@ def _name_and_rest(items: list[Item]) -> tuple[list[Item], list[Item]]:
     for place, item in enumerate(items):
         if place and (item.is_mark(",", ";", "(") or item.text in _AFTER_A_NAME):
             return items[:place], items[place + 1 :]
+        if place and item.kind in _TOLD_OF_IT:
+            return [one for one in items[:place] if one is not items[place - 1] or one.text not in _ARTICLES], items[
+                place:
+            ]
     return items, []
 
 
 _BEFORE_A_NAME = re.compile(r"^(?:(?:the|my|called|named|los|las|el|la|llamad[oa]|mis?)\s+)+", re.IGNORECASE)
+_TOLD_OF_IT = ("ground", "soil", "method", "planted", "zip", "instrument")
+_ARTICLES = ("the", "la", "el", "and", "y")
 _AFTER_A_NAME = words.named("after_a_name")
 
 

@@ -125,6 +125,8 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
     if clause.says(*_REPORTS) and {item.kind for item in clause.items} <= _OF_A_HEADING:
         state.report_day = next((item.value for item in clause.every("date")), state.report_day)
     _note_head_day(clause, state)
+    if clause.says(*_STILL) and not clause.has("date"):
+        state.head_day = None
     if not clause.quantities("tension", "resistance", "percent", "dial") and _note_temperature(clause, state):
         return []
     if clause.has("both") and _note_common_depth(clause, state):
@@ -150,6 +152,7 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
 
 
 _REPORTS = lists.named("reports")
+_STILL = lists.named("still")  # "el viernes otros 20, y el zacate sigue seco": what still is, is so today
 _OF_A_HEADING = {"date", "word", "chat", "mark", "one", "thing", "instrument", "reads"}
 
 

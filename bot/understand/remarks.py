@@ -19,6 +19,8 @@ def says_something(clause: Clause) -> bool:
     """Whether what no reader took looks like a report, a question or an order, and not like chatter."""
     if clause.has("chat") and not clause.has("number", "quantity", "pest", "plan", "water"):
         return False
+    if {item.kind for item in clause.items} <= _OF_NOTHING and clause.has("neg"):
+        return False
     if (clause.has("feel") and clause.has("neg")) or _is_fine(clause):
         return False
     if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
@@ -28,6 +30,9 @@ def says_something(clause: Clause) -> bool:
         return True
     others = [item for item in clause.items if item.kind not in _NAMING and len(item.text) > 3]
     return clause.has("plot", "name") and bool(others)
+
+
+_OF_NOTHING = {"plot", "name", "neg", "word", "mark", "chat", "thing", "one"}  # "block 8 not yet"
 
 
 def _is_fine(clause: Clause) -> bool:
@@ -63,7 +68,7 @@ def is_remark(clause: Clause) -> bool:
     return all(_is_idle(clause, place) for place in figures)
 
 
-_OF_A_REPORT = ("ask", "feel", "sign", "pest", "rain", "soil", "watered", "water", "emitter", "root", "habit", "slash")
+_OF_A_REPORT = ("ask", "feel", "sign", "pest", "rain", "soil", "watered", "water", "emitter", "root", "slash")
 _SUBJECTS = ("plot", "name", "all", "thing", "instrument", "ground", "method")
 _BEFORE_SUBJECT = ("chat", "mark", "date", "one")
 _SMALL = words.named("between") | words.named("links")

@@ -40,7 +40,7 @@ _FINGERS = words.named("fingers")
 
 def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
-    row = rewrite(rewrite(row, phrased(language)), by_finger)
+    row = rewrite(rewrite(rewrite(row, phrased(language)), by_finger), on_the_way)
     row = tagged(row, language)
     row = rewrite(rewrite(rewrite(row, deep_one), falling_leaves), postal_word)
     row = both_named(without_excepted(rewrite(row, wholly), context.plots))
@@ -286,6 +286,15 @@ def to_the(row: Row, place: int) -> tuple[Item, int] | None:
     here += text_at(row, here) in _BETWEEN
     told = kind_at(row, here) in ("plot", "name", "thing", "all")
     return (replace(item, kind="word", text="a"), 1) if told else None
+
+
+def on_the_way(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "voy manejando", "ando recorriendo": what somebody is about now, and no plan."""
+    doing = row[place].text in _GOING and text_at(row, place + 1).endswith(("ando", "endo"))
+    return (replace(joined("word", None, row[place : place + 2]), text="voy andando"), 2) if doing else None
+
+
+_GOING = words.named("of_somebody_going")
 
 
 def by_finger(row: Row, place: int) -> tuple[Item, int] | None:

@@ -136,7 +136,7 @@ def _is_of_other_work(clause: Clause) -> bool:
         return True
     amounts = clause.quantities("duration", "volume")
     after = bool(amounts) and all(_is_no_amount(clause, amount) for amount in amounts)
-    return (clause.has("sign") and after) or (clause.says(*_TOOK) and not clause.has("watered", "water"))
+    return (clause.has("sign") and after) or (clause.says(*_TOOK) and not clause.has("watered", "water", "gave"))
 
 
 def _strange(clause: Clause) -> list[Item]:
