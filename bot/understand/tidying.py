@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.understand import words as lists
 from bot.understand.items import Row
 from bot.understand.state import State
-from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
+from bot.understand.statements import Rain, Reading, Request, Sign, Statement, Unclear, Watering
 
 
 def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
