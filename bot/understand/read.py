@@ -30,6 +30,7 @@ from bot.understand.requests import is_loose, is_question, requests, whole_messa
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Context, Fact, Reading, Request, Statement, Unclear, Understood, Watering
+from bot.understand.stops import language_of_stop
 from bot.understand.tagging import tagged_row
 from bot.understand.tidying import tidied
 from bot.understand.tokens import cleaned, tokenise
@@ -51,6 +52,9 @@ def read(text: str, context: Context) -> Understood:
     words = with_mended(written, text)
     named = with_mended(with_plots(written, context.plots), text)
     language = language_of(words, context.language, text)
+    stop = None if any(item.kind == "plot" for item in named) else language_of_stop(written, language)
+    if stop is not None:
+        return Understood(language=stop, statements=(Request(want="stop"),))
     said = [item.text for item in words if item.kind != "mark"] or _lone_mark(words)
     short = whole_message(said, language, sum(item.kind == "plot" for item in named))
     if short is not None:
