@@ -40,10 +40,7 @@ _FINGERS = words.named("fingers")
 
 def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
-    row = rewrite(rewrite(rewrite(row, phrased(language)), by_finger), on_the_way)
-    row = tagged(row, language)
-    row = rewrite(rewrite(rewrite(row, deep_one), falling_leaves), postal_word)
-    row = both_named(without_excepted(rewrite(row, wholly), context.plots))
+    row = _with_phrases(row, language, context.plots)
     today = context.now.date()
     for rule in (
         heard,
@@ -81,6 +78,14 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
     ):
         row = rewrite(row, rule)
     return with_day_of_both(with_neighbours(row))
+
+
+def _with_phrases(row: Row, language: str, plots: tuple[str, ...]) -> Row:
+    """The row with the forms of the lists and what they say together, numbers still as they were written."""
+    row = tagged(rewrite(rewrite(rewrite(row, phrased(language)), by_finger), on_the_way), language)
+    for rule in (deep_one, falling_leaves, postal_word, wholly):
+        row = rewrite(row, rule)
+    return both_named(without_excepted(row, plots))
 
 
 def soil_temperature(units: str) -> Rule:
