@@ -25,7 +25,7 @@ def named_plots(clause: Clause, state: State, *, unknown_plot: bool) -> tuple[st
     named = tuple(
         dict.fromkeys(str(item.value) if item.kind == "plot" else "*" for item in clause.every("plot", "all"))
     )
-    if not named and unknown_plot and (name := named_thing(clause, state.text)):
+    if not named and unknown_plot and state.new_plot is None and (name := named_thing(clause, state.text)):
         named = (name,)
     state.plots = named or state.plots
     return state.plots

@@ -81,7 +81,7 @@ def new_plot(clause: Clause, state: State) -> list[Statement] | None:
     if not name:
         return None
     name = own_name(name, state.context.plots)
-    state.plots = (name,)
+    state.plots, state.new_plot = (name,), name
     more = facts(replace(clause, items=tuple(rest)), state) if rest else None
     return [Fact(about="new_plot", value=name, plot=name), *(more or [])]
 
@@ -223,7 +223,11 @@ def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     day = planting_day(clause, state)
     if day is None:
         return [Unclear(text=as_written(state.text[clause.start : clause.end]))]
-    return [*of("planted_on", day.isoformat(), clause, state), *(_soil(clause, state, found) or [])]
+    counted = [
+        item.value for place, item in enumerate(clause.items) if item.kind == "number" and _thing_after(clause, place)
+    ]
+    count = of("count", float(counted[0]), clause, state) if state.new_plot and counted else []
+    return [*count, *of("planted_on", day.isoformat(), clause, state), *(_soil(clause, state, found) or [])]
 
 
 def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -240,7 +244,8 @@ def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     """ "there are 9 cherries", "40 peach trees", "tengo 12 duraznos"."""
     if clause.has("watered", "gave", "rain", "feel", "instrument", "date", "at", "slash") or clause.quantities():
         return None
-    if is_count(list(clause.items)) and clause.says(*_THEM):
+    pointed = state.new_plot and clause.says(*_PRONOUNS) and {"number", "word"} >= {item.kind for item in clause.items}
+    if (is_count(list(clause.items)) and clause.says(*_THEM)) or pointed:
         return of("count", float(clause.every("number")[0].value), clause, state)
     for place, item in enumerate(clause.items):
         counts = item.kind == "number" and float(item.value) == int(item.value) and " - " not in item.text

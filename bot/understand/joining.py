@@ -107,6 +107,7 @@ def is_count(piece: Row) -> bool:
     return (bool(counted) and counted <= {"thing", "name", "plot"}) or any(item.text in _OF_THEM for item in piece)
 
 
+_FINE = words.named("fine")
 _IT_IS = words.named("it_is_of")
 _SOME = words.named("some")
 _OF_THEM = words.named("of_them")
@@ -121,6 +122,8 @@ def joins(before: Row, piece: Row) -> bool:
         return False
     if about == "reading" and _is_another_probe(piece):
         return False
+    if piece[-1].text in _FINE and "plot" in kinds(piece):
+        return False  # "the roses are wilting and the lawn is fine"
     if lists_catches(before) and not any(item.kind == "plot" for item in piece):
         return True
     if any(is_amount(item) for item in piece):

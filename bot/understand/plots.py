@@ -67,7 +67,17 @@ def _telling_words(plots: tuple[str, ...]) -> dict[str, str]:
 
 
 def _tells(word: str) -> bool:
-    return len(word) >= _SHORTEST and (word in concepts() or word not in vocabulary()) and not word.isdigit()
+    known = word in vocabulary() and word not in concepts() and not _lies(word)
+    return (len(word) >= _SHORTEST or _lies(word)) and not known and not word.isdigit()
+
+
+def _lies(word: str) -> bool:
+    """Whether a word only tells which of two: it names a plot after an article alone, "el alto", "the upper"."""
+    return word in _SIDES and word not in concepts()
+
+
+_SIDES = words.named("sides")
+_ARTICLES = frozenset({"el", "la", "al", "del", "los", "las", "the"})
 
 
 def with_plots(row: Row, plots: tuple[str, ...]) -> Row:
@@ -153,6 +163,8 @@ def _spoken_digits() -> dict[str, str]:
 def _partly_named(row: Row, place: int, telling: dict[str, str]) -> tuple[str, int] | None:
     item = row[place]
     if item.kind != "word":
+        return None
+    if _lies(item.text) and text_at(row, place - 1) not in _ARTICLES:
         return None
     name = telling.get(concepts().get(item.text, item.text))
     if name is None:

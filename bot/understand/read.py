@@ -257,10 +257,14 @@ def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
         return None
     if clause.says(*_CHATTER) and not clause.asks:
         return []  # "costo 3000 pesos"
-    return [Unclear(text=_written(clause, state))]
+    unclear = Unclear(text=_written(clause, state))
+    if not clause.asks and not clause.has(*_OF_PLANTS) and not is_question(clause):
+        state.remarks.append(unclear)  # "up before the birds"
+    return [unclear]
 
 
 _CHATTER = lists.named("chatter")
+_OF_PLANTS = ("plot", "name", "all", "thing", "sign", "water", "number")
 
 
 def _unanswered(clause: Clause, state: State) -> list[Statement] | None:

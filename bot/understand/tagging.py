@@ -27,12 +27,12 @@ from bot.understand.quantities import (
 )
 from bot.understand.statements import Context
 from bot.understand.summing import with_day_of_both
+from bot.understand.which_plots import both_named, other_named, without_excepted
 from rules.units import celsius
 
 _POSTAL_DIGITS = 5
 _MOST_OHMS = 50_000.0  # above the range of any block: then five digits are a postal code all the same
 _BOTH = words.named("both")
-_EXCEPT = words.named("except")
 _BETWEEN = words.named("between")
 _PUSHED = words.named("pushed")
 _FINGERS = words.named("fingers")
@@ -85,7 +85,7 @@ def _with_phrases(row: Row, language: str, plots: tuple[str, ...]) -> Row:
     row = tagged(rewrite(rewrite(rewrite(row, phrased(language)), by_finger), on_the_way), language)
     for rule in (deep_one, falling_leaves, postal_word, wholly):
         row = rewrite(row, rule)
-    return both_named(without_excepted(row, plots))
+    return other_named(both_named(without_excepted(row, plots)), plots)
 
 
 def soil_temperature(units: str) -> Rule:
@@ -177,38 +177,6 @@ def wholly(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 _WHOLLY = words.named("wholly")
-
-
-def both_named(row: Row) -> Row:
-    """ "both" after two plots means these two."""
-    named = list(dict.fromkeys(item.value for item in row if item.kind == "plot"))
-    if len(named) != 2:
-        return row
-    out: Row = []
-    told: set[object] = set()
-    for item in row:
-        if item.kind == "plot":
-            told.add(item.value)
-        if item.kind == "all" and item.text in _BOTH and len(told) == 2 and kind_at(out, len(out) - 1) != "plot":
-            out += [replace(item, kind="plot", value=name, text=name.casefold()) for name in named]
-        else:
-            out.append(item)
-    return out
-
-
-def without_excepted(row: Row, plots: tuple[str, ...]) -> Row:
-    """ "everything but the peaches": the person's other plots, or doubt when there are none to name."""
-    for place, item in enumerate(row):
-        if item.kind != "all" or text_at(row, place + 1) not in _EXCEPT:
-            continue
-        end = place + 2
-        while kind_at(row, end) == "plot" or text_at(row, end) in _BETWEEN:
-            end += 1
-        excepted = {one.value for one in row[place:end] if one.kind == "plot"}
-        others = [name for name in plots if name not in excepted] if excepted else []
-        named = [replace(joined("plot", name, row[place:end]), text=name.casefold()) for name in others]
-        return [*row[:place], *(named or [joined("doubt", None, row[place:end])]), *row[end:]]
-    return row
 
 
 def coordinates(row: Row, place: int) -> tuple[Item, int] | None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.understand import words as lists
 from bot.understand.items import Row
 from bot.understand.state import State
-from bot.understand.statements import Rain, Reading, Request, Sign, Statement, Unclear, Watering
+from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
 
 
 def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
@@ -40,7 +40,7 @@ def _without_doubles(made: list[Statement], tested: set[str], *, layered: bool) 
     for one in made:
         before = out[-1] if out else None
         if before == one and (
-            isinstance(one, Reading | Sign | Request) or (isinstance(one, Rain) and not one.depth_mm)
+            isinstance(one, Reading | Sign | Request | Fact) or (isinstance(one, Rain) and not one.depth_mm)
         ):
             continue
         layers = layered and not (

@@ -244,6 +244,8 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
     if len(item.value) == 2 and second == 10 and first <= 10 and not others and not clause.quantities("length"):
         return [Found("dial", first)]
     slashes = clause.every("slash")
+    if len(slashes) > 1 and all(len(one.value) == 2 and one.value[0] <= one.value[1] == _DIAL for one in slashes):
+        return [Found("dial", first)]  # "basil 3/10 mint 6/10"
     if len(slashes) > 1 and _heads_a_value(clause, item) and (when := state.day_of(item)) is not None:
         return [when]
     if len(slashes) > 1 and not clause.has("at", "plot", "instrument") and not clause.says(":", "=", "a"):
@@ -257,6 +259,9 @@ def _pair(item: Item, before: Item | None, clause: Clause, state: State) -> list
         return [when] if when is not None else []
     told = clause.quantities("length") and clause.has("plot", "instrument", "reads", "at")
     return [Found(None, one) for one in item.value] if told else []
+
+
+_DIAL = 10
 
 
 def _heads_a_value(clause: Clause, item: Item) -> bool:

@@ -1,0 +1,81 @@
+"""Which plots are meant by "both", "the other one" and "everything but the peaches"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.understand import words
+from bot.understand.items import Row, joined, kind_at, text_at
+
+_BOTH = words.named("both")
+_EXCEPT = words.named("except")
+_BETWEEN = words.named("between")
+
+
+def both_named(row: Row) -> Row:
+    """ "both" after two plots means these two."""
+    named = list(dict.fromkeys(item.value for item in row if item.kind == "plot"))
+    if len(named) != 2:
+        return row
+    out: Row = []
+    told: set[object] = set()
+    for item in row:
+        if item.kind == "plot":
+            told.add(item.value)
+        if item.kind == "all" and item.text in _BOTH and len(told) == 2 and kind_at(out, len(out) - 1) != "plot":
+            out += [replace(item, kind="plot", value=name, text=name.casefold()) for name in named]
+        else:
+            out.append(item)
+    return out
+
+
+def other_named(row: Row, plots: tuple[str, ...]) -> Row:
+    """ "the other one" of somebody with two plots is the one that was not just named."""
+    if len(plots) != 2:
+        return row
+    out: Row = []
+    last: str | None = None
+    for place, item in enumerate(row):
+        last = str(item.value) if item.kind == "plot" else last
+        other = item.text in _OTHER and text_at(row, place - 1) in _THE and last in plots
+        if other and (kind_at(row, place + 1) in _AFTER_OTHER or text_at(row, place + 1) in _OBJECTS):
+            out.append(replace(item, kind="plot", value=next(name for name in plots if name != last)))
+        else:
+            out.append(item)
+    return out
+
+
+_OBJECTS = ("se", "lo", "la", "le", "les", "los", "las")
+_OTHER = ("other", "otro", "otra", "other one")
+_THE = ("the", "el", "la", "al", "del")
+_AFTER_OTHER = (
+    "",
+    "one",
+    "reads",
+    "interrogative",
+    "watered",
+    "gave",
+    "neg",
+    "at",
+    "small",
+    "tens",
+    "number",
+    "mark",
+    "feel",
+    "sign",
+)
+
+
+def without_excepted(row: Row, plots: tuple[str, ...]) -> Row:
+    """ "everything but the peaches": the person's other plots, or doubt when there are none to name."""
+    for place, item in enumerate(row):
+        if item.kind != "all" or text_at(row, place + 1) not in _EXCEPT:
+            continue
+        end = place + 2
+        while kind_at(row, end) == "plot" or text_at(row, end) in _BETWEEN:
+            end += 1
+        excepted = {one.value for one in row[place:end] if one.kind == "plot"}
+        others = [name for name in plots if name not in excepted] if excepted else []
+        named = [replace(joined("plot", name, row[place:end]), text=name.casefold()) for name in others]
+        return [*row[:place], *(named or [joined("doubt", None, row[place:end])]), *row[end:]]
+    return row
