@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from flask import abort, request
@@ -117,12 +117,13 @@ def limits_change(caller: Caller, id: int) -> str:
     """One change, with what it would have changed."""
     change = _one(caller, id)
     row = _table(caller.house.tables, change.table).get(change.row)
-    effect = None
+    effect, times = None, {"since": change.reviewed_at, "until": change.ended_at}
     if change.state == "proposed":
         tables = caller.house.line.tables.with_change(change.table, change.row, change.cells, change.reason)
         effect = _effect(caller, change.table, row, tables)
     shown = {
         "cells": change.cells,
+        "counted": {name: as_field(at) for name, at in times.items() if at},
         "stands": row,
         "reason": change.reason,
         "effect": effect,
@@ -198,7 +199,7 @@ def _effect(caller: Caller, table: str, row: Row | None, tables: Tables) -> Effe
     changed = [
         Otherwise(caller.store.people.by_id(each.person), each, other)
         for each, other in then
-        if _differs(each.advice, other)
+        if differs(each.advice, other)
     ]
     return Effect(since, plots, after + 1, after + len(given), tuple(changed))
 
@@ -210,9 +211,16 @@ def _cited(table: str, row: Row | None) -> str:
     return f'"{table}:{row.id}:' if row is not None and table in ("soils", "plants") else ""
 
 
-def _differs(given: Advice, then: Advice) -> bool:
+def differs(given: Advice, then: Advice) -> bool:
+    """Whether two advices tell people something else."""
     depths = abs((given.depth_mm or 0) - (then.depth_mm or 0)) >= 1
     return given.verdict is not then.verdict or given.date != then.date or depths
+
+
+def as_field(at: datetime) -> str:
+    """A time at the office as a form holds it."""
+    plain = at.astimezone().replace(tzinfo=None) if at.tzinfo else at
+    return plain.isoformat(timespec="microseconds")
 
 
 def _told(cells: Mapping[str, str]) -> str:

@@ -11,7 +11,7 @@ from bot.office.limits import alone
 from bot.store.notices import Notice
 
 _METHODS = ("", "sprinkler", "drip", "soaker", "hose", "can", "flood")
-_LONGEST = 300
+LONGEST = 300
 _AT_ONCE = 200
 
 
@@ -32,8 +32,8 @@ def draft_notice(caller: Caller) -> ResponseReturnValue:
     """Keep a notice to be looked at; nothing goes out."""
     en, es, place = (" ".join(request.form.get(name, "").split()) for name in ("en", "es", "place"))
     plant, method = request.form.get("plant", ""), request.form.get("method", "")
-    if not en or not es or max(len(en), len(es)) > _LONGEST:
-        return notices(caller, f"Write the notice in both languages, at most {_LONGEST} signs each."), 400
+    if not en or not es or max(len(en), len(es)) > LONGEST:
+        return notices(caller, f"Write the notice in both languages, at most {LONGEST} signs each."), 400
     if method not in _METHODS or (plant and plant not in caller.house.tables.plants):
         abort(400)
     id_ = caller.store.notices.draft(en, es, place, plant, method, caller.colleague.name, caller.at)
@@ -44,11 +44,12 @@ def draft_notice(caller: Caller) -> ResponseReturnValue:
 def notice(caller: Caller, id: int) -> str:
     """One notice as people would get it, with how many that are."""
     told = _one(caller, id)
-    reached = caller.store.notices.recipients(told.place, told.plant, told.method)
+    reached = caller.store.notices.reached(told)
     people = [caller.store.people.by_id(each) for each in reached[:3]]
     line = caller.house.line
     samples = [(each, line.as_office(each, told.es if each.language == "es" else told.en)) for each in people]
-    return caller.page("notice", notice=told, count=len(reached), samples=samples, alone=alone(caller))
+    missed = [caller.store.people.by_id(each) for each in caller.store.notices.not_reached(told)]
+    return caller.page("notice", missed=missed, notice=told, count=len(reached), samples=samples, alone=alone(caller))
 
 
 def move_notice(caller: Caller, id: int) -> ResponseReturnValue:
@@ -64,7 +65,7 @@ def move_notice(caller: Caller, id: int) -> ResponseReturnValue:
         return caller.go("notice", "Somebody else has to agree to your notice.", id=id)
     if not caller.store.notices.agree(id, caller.colleague.name):
         return caller.go("notice", "It went out already, or was halted.", id=id)
-    reached = caller.store.notices.recipients(told.place, told.plant, told.method)
+    reached = caller.store.notices.reached(told)
     for start in range(0, len(reached), _AT_ONCE):
         caller.house.line.notify(reached[start : start + _AT_ONCE], told.en, told.es, by=told.by, notice=id)
     caller.did("sent a notice", detail=f"{len(reached)} people")

@@ -21,6 +21,7 @@ from bot.office import (
     record,
     sent,
     today,
+    touched,
 )
 from bot.office.gate import View
 
@@ -99,6 +100,8 @@ ROUTES = (
     Route("/limits/<table>/<row>", limits.propose, "specialist", "POST"),
     Route("/limits/changes/<int:id>", limits.limits_change, "specialist"),
     Route("/limits/changes/<int:id>", limits.move_change, "specialist", "POST"),
+    Route("/touched", touched.touched, "specialist"),
+    Route("/touched", touched.draft_correction, "specialist", "POST"),
     Route("/health", health.health, "specialist"),
     Route("/account", accounts.own_account, "helper"),
     Route("/account", accounts.change_own_password, "helper", "POST"),

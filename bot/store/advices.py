@@ -120,6 +120,21 @@ class Advices:
         counted = self._database.row(f"SELECT count(*) AS n {which}", values)
         return [_advice(row) for row in rows], int(counted["n"]) if counted else 0
 
+    def given_between(
+        self, cited: str, since: datetime, until: datetime, at_most: int
+    ) -> list[tuple[int, StoredAdvice]]:
+        """The advices given from `since` on and before `until` whose table rows hold this text (`""`: all), oldest first.
+
+        Returns: each with the person who was told, who may be another than the one that the plot is held with.
+        """
+        rows = self._database.rows(
+            """SELECT advices.*, coalesce(messages.person, advices.person) AS told
+            FROM advices LEFT JOIN messages ON messages.id = message
+            WHERE advices.at >= ? AND advices.at < ? AND instr(advices.advice, ?) > 0 ORDER BY advices.id LIMIT ?""",
+            (stamp(since), stamp(until), cited, at_most),
+        )
+        return [(row["told"], _advice(row)) for row in rows]
+
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.
 

@@ -311,6 +311,11 @@ STEPS: Steps = {
         "CREATE INDEX exceptions_not_ended ON exceptions (until) WHERE ended_at IS NULL",
     ),
     "seasons": SEASONS,
+    "touched": (
+        "CREATE INDEX advices_by_time ON advices (at)",
+        # Whom a notice is for by name, as a list of their numbers: a correction goes to those who were told wrong.
+        "ALTER TABLE notices ADD COLUMN people TEXT",
+    ),
 }
 
 

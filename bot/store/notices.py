@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,7 +18,10 @@ _ASKED_FOR_THEM = "people.stopped = 0"
 
 @dataclass(frozen=True, kw_only=True)
 class Notice:
-    """One notice, for those of a place, a plant or a way of watering; empty: all. `state`: draft, sent or halted."""
+    """One notice, for those of a place, a plant or a way of watering; empty: all. `state`: draft, sent or halted.
+
+    `people`: for these alone, by their numbers; None: for whoever is of the kind.
+    """
 
     id: int
     en: str
@@ -32,6 +36,7 @@ class Notice:
     sent: int
     taken: int
     waiting: int
+    people: tuple[int, ...] | None = None
 
 
 class Notices:
@@ -40,11 +45,15 @@ class Notices:
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    def draft(self, en: str, es: str, place: str, plant: str, method: str, by: str, at: datetime) -> int:
+    def draft(
+        self, en: str, es: str, place: str, plant: str, method: str, by: str, at: datetime,
+        people: Sequence[int] | None = None,
+    ) -> int:  # fmt: skip
         """Keep a notice; its id. It goes to nobody yet."""
+        named = None if people is None else json.dumps(list(people))
         return self._database.write(
-            "INSERT INTO notices (en, es, place, plant, method, by, at) VALUES (?, ?, ?, ?, ?, ?, ?)",
-            (en, es, place, plant, method, by, stamp(at)),
+            "INSERT INTO notices (en, es, place, plant, method, by, at, people) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            (en, es, place, plant, method, by, stamp(at), named),
         )
 
     def one(self, id: int) -> Notice:
@@ -57,6 +66,23 @@ class Notices:
     def all(self, at_most: int = 100) -> list[Notice]:
         """All notices, newest first."""
         return self._found("1", (), at_most)
+
+    def reached(self, notice: Notice) -> list[int]:
+        """The ids of those whom the notice would reach."""
+        if notice.people is None:
+            return self.recipients(notice.place, notice.plant, notice.method)
+        return self._named(notice.people, _ASKED_FOR_THEM)
+
+    def not_reached(self, notice: Notice) -> list[int]:
+        """Of those whom a notice names, the ids of those who never asked for texts, or want none any more."""
+        return self._named(notice.people or (), f"({_ASKED_FOR_THEM}) IS NOT 1")
+
+    def _named(self, people: Sequence[int], which: str) -> list[int]:
+        rows = self._database.rows(
+            f"SELECT id FROM people WHERE id IN (SELECT value FROM json_each(?)) AND {which} ORDER BY id",
+            (json.dumps(list(people)),),
+        )
+        return [row["id"] for row in rows]
 
     def recipients(self, place: str = "", plant: str = "", method: str = "") -> list[int]:
         """The ids of those whom a notice would reach: who asked for texts, and has an open plot of the kind."""
@@ -122,4 +148,5 @@ def _notice(row: sqlite3.Row) -> Notice:
         sent=row["sent"],
         taken=row["taken"],
         waiting=row["waiting"],
+        people=None if row["people"] is None else tuple(json.loads(row["people"])),
     )
