@@ -169,6 +169,7 @@ def _office(section: Section) -> Office:
         name_es=section.text("name_es", section.text("name", Office.name_es)),
         phone=section.text("phone", Office.phone),
         places=tuple(section.tables("places")),
+        keep_texts_days=section.whole("keep_texts_days", least=1) if section.has("keep_texts_days") else None,
     )
     section.done()
     return office

@@ -138,7 +138,12 @@ class Line:
     def _forgotten(self, message: Message, gone: Forgotten, by_post: bool) -> list[Reply]:
         with self.store.transaction():
             farewell(self.store, gone.person, self._clock())
-            self.store.holdings.forget(gone.person, self._clock().replace(tzinfo=None))
+            now = self._clock()
+            self.store.holdings.forget(
+                gone.person, now.replace(tzinfo=None), self._office.texts_locked_until(now.date())
+            )
+            # What was erased must be erased again from a backup that is brought back: the trail tells whom.
+            self.store.deeds.add("the person", "erased the person, by FORGET", now, person=gone.person.id)
             replies = [self._plain(message, gone.text)]
             if by_post:
                 self._mail(message, replies, None)

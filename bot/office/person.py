@@ -8,7 +8,7 @@ from secrets import token_urlsafe
 from flask import Response, request
 from flask.typing import ResponseReturnValue
 
-from bot.office import answers
+from bot.office import answers, showing
 from bot.office.house import Caller
 from bot.store import Person, StoredCall
 from bot.talk.sharing import farewell
@@ -99,9 +99,11 @@ def forget(caller: Caller, id: int) -> ResponseReturnValue:
         return person(caller, id, problem="Nothing was erased: the word FORGET was not there."), 400
     with caller.store.transaction():
         farewell(caller.store, who, caller.house.line.time())
-        caller.store.holdings.forget(who, caller.now)
+        until = caller.house.office.texts_locked_until(caller.now.date())
+    caller.store.holdings.forget(who, caller.now, until)
     caller.did("erased the person", id)
-    return caller.go("people", "Erased: the conversation, the plots and all readings.")
+    kept = f" The texts stay locked until {showing.day(until)} {until.year}, and no page shows them." if until else ""
+    return caller.go("people", f"Erased: the conversation, the plots and all readings.{kept}")
 
 
 def write(caller: Caller, id: int) -> ResponseReturnValue:

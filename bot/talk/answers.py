@@ -308,7 +308,8 @@ class Answerer:
             case "other":
                 visit.say(words.say(other_question(visit.message.text)))
             case "forget" | "export":
-                visit.say(words.say(f"{want}.ask", held=self.dialogue.held()))
+                locks = want == "forget" and visit.office.keep_texts_days
+                visit.say(words.say(f"{want}.ask_locked" if locks else f"{want}.ask", held=self.dialogue.held()))
                 visit.say(kept_for_others(visit) if want == "forget" else "")
                 visit.ask(want)
 

@@ -106,7 +106,11 @@ class OwnAnswers:
         return [Fact(about=about, value="skipped", plot=question.get("plot"))]
 
     def _forget(self) -> list[Statement]:
-        raise Forgotten(self.visit.person, self.visit.words.say("forget.done"))
+        until = self.visit.office.texts_locked_until(self.visit.today)
+        words = self.visit.words
+        if until is None:
+            raise Forgotten(self.visit.person, words.say("forget.done"))
+        raise Forgotten(self.visit.person, words.say("forget.locked", day=f"{words.amounts.day(until)} {until.year}"))
 
     def _export(self) -> list[Statement]:
         words, held = self.visit.words, self.dialogue.held()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from bot.desks import URGENT, desk_for
@@ -20,12 +20,20 @@ from rules.terms import Advice
 
 @dataclass(frozen=True)
 class Office:
-    """Who runs the line: its name in each language, its telephone, and its own places (`name`, `zip`, `latitude`, `longitude`)."""
+    """Who runs the line: its name in each language, its telephone, and its own places (`name`, `zip`, `latitude`, `longitude`).
+
+    `keep_texts_days`: for so long a law has the texts of an erased person kept, locked; None: no law is known to.
+    """
 
     name: str = "County water line"
     name_es: str = "Línea de riego del condado"
     phone: str = "555-0142"
     places: tuple[dict[str, Any], ...] = ()
+    keep_texts_days: int | None = None
+
+    def texts_locked_until(self, on: date) -> date | None:
+        """The last day for which the texts of a person who is erased on this day are kept."""
+        return None if self.keep_texts_days is None else on + timedelta(days=self.keep_texts_days)
 
     def called(self, language: str) -> str:
         """The name that a person of this language is told."""
