@@ -288,6 +288,9 @@ def with_neighbours(row: Row) -> Row:
         if item.kind == "beside":
             day = last.day + timedelta(days=int(item.value)) if last is not None and last.day is not None else None
             item = replace(item, kind="date", value=When(day, "" if day else "vague"))
+        if item.kind == "date" and len(out) > 1 and out[-1].text == "into" and out[-2].kind == "date":
+            out.pop()  # "thursday into friday" is one event, of the day it began
+            continue
         if item.kind == "date":
             last = item.value
         out.append(item)

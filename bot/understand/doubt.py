@@ -88,4 +88,5 @@ def _is_beside(clause: Clause, place: int) -> bool:
         return True
     if before is not None and before.kind == "instrument" and float(_value(clause.items[place]) or 0) > _MOST_PROBES:
         return False
-    return before is not None and (before.kind in _NAMING or before.text in _BEFORE)
+    row_of_plot = before is not None and before.kind == "plot" and after is not None and after.kind == "reads"
+    return row_of_plot or (before is not None and (before.kind in _NAMING or before.text in _BEFORE))

@@ -240,12 +240,17 @@ def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     return None
 
 
+_BEFORE_A_COUNT = words.named("before_a_count")
+
+
 def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "there are 9 cherries", "40 peach trees", "tengo 12 duraznos"."""
     if clause.has("watered", "gave", "rain", "feel", "instrument", "date", "at", "slash") or clause.quantities():
         return None
     pointed = state.new_plot and clause.says(*_PRONOUNS) and {"number", "word"} >= {item.kind for item in clause.items}
-    if (is_count(list(clause.items)) and clause.says(*_THEM)) or pointed:
+    figure_at = next((place for place, item in enumerate(clause.items) if item.kind == "number"), 0)
+    plain = all(item.text in _BEFORE_A_COUNT for item in clause.items[:figure_at])
+    if (plain and is_count(list(clause.items)) and clause.says(*_THEM)) or pointed:
         return of("count", float(clause.every("number")[0].value), clause, state)
     for place, item in enumerate(clause.items):
         counts = item.kind == "number" and float(item.value) == int(item.value) and " - " not in item.text

@@ -15,8 +15,8 @@ def kinds(row: Row) -> set[str]:
 
 def same_event(before: Row, piece: Row) -> bool:
     """Whether a second stretch gives the day or amount that the first left open: "90 min on the lawn, irrigated it sunday"."""
-    about = "watering" if _is_flow_with_time(before) else group(before)
-    if about not in ("rain", "watering") or group(piece) != about or any(item.text in _AGAIN for item in piece):
+    about = _about(before)
+    if about not in ("rain", "watering") or _about(piece) != about or any(item.text in _AGAIN for item in piece):
         return False
     if kinds(piece) & _OF_ITS_OWN or kinds(before) & _OPEN:
         return False
@@ -25,6 +25,10 @@ def same_event(before: Row, piece: Row) -> bool:
     days = [bool(kinds(row) & {"date", "slash", "span"}) for row in (before, piece)]
     amounts = [any(is_amount(item) or is_length(item) for item in row) for row in (before, piece)]
     return not all(days) and not all(amounts) and any(amounts if about == "rain" else [*amounts, days[1]])
+
+
+def _about(row: Row) -> str:
+    return "watering" if _is_flow_with_time(row) else group(row)
 
 
 def _is_only_rain(before: Row) -> bool:
@@ -97,6 +101,14 @@ def _is_another_probe(piece: Row) -> bool:
     return named and "at" in kinds(piece) and not any(is_length(item) for item in piece)
 
 
+def _is_of_another_day(piece: Row) -> bool:
+    """ "corn is at 55 and it was 40 yesterday"."""
+    return {"number", "date"} <= kinds(piece) and any(item.text in _WAS for item in piece)
+
+
+_WAS = words.named("was")
+
+
 def is_count(piece: Row) -> bool:
     """ "30 trees", "12 of them": a stretch that only counts."""
     told = [item for item in piece if item.kind not in ("mark", "word", "one")]
@@ -120,7 +132,7 @@ def joins(before: Row, piece: Row) -> bool:
     about = group(before)
     if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
         return False
-    if about == "reading" and _is_another_probe(piece):
+    if about == "reading" and (_is_another_probe(piece) or _is_of_another_day(piece)):
         return False
     if piece[-1].text in _FINE and "plot" in kinds(piece):
         return False  # "the roses are wilting and the lawn is fine"

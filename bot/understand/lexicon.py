@@ -20,6 +20,7 @@ from bot.understand.tokens import Token
 _CLOSE = 80  # rapidfuzz ratio; below it "wander" would be "water"
 _SHORTEST = 5
 _LONGEST = 24
+_LONG = 8  # so long a word may have two slips
 _NEVER_GUESSED = frozenset(
     {"small", "tens", "hundreds", "scale", "part", "one", "unit", "month"}
     | {"pest", "plain", "chat", "habit", "thing", "sorry", "name", "said", "correct"}
@@ -114,7 +115,7 @@ def _is_another(word: str, known: str) -> bool:
     """A short word with one letter changed is more likely another word ("marge", "marga") than a slip."""
     if len(word) == len(known) == _SHORTEST and sorted(word) != sorted(known):
         return True
-    return OSA.distance(word, known) > (1 if len(word) < 8 else 2)
+    return OSA.distance(word, known) > (1 if len(word) < _LONG else 2)
 
 
 @cache

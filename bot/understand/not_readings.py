@@ -37,6 +37,18 @@ def is_of_both(clause: Clause) -> bool:
     return any(item.kind == "number" and after.kind == "all" for item, after in pairs)
 
 
+def is_of_no_ground(clause: Clause) -> bool:
+    """ "the ditch was dry", "a dry winter": a feel of something that nobody waters."""
+    for place, item in enumerate(clause.items):
+        near = clause.items[max(0, place - 3) : place] + clause.items[place + 1 : place + 2]
+        if item.kind == "feel" and any(one.text in _NO_GROUND for one in near):
+            return not clause.has("plot", "ground", "instrument", "name")
+    return False
+
+
+_NO_GROUND = words.named("not_ground")
+
+
 def is_of_gauge(clause: Clause) -> bool:
     """ "the gauge is dry" tells of the gauge, and of which one is not said."""
     gauge = next((item for item in clause.every("instrument") if item.text in _GAUGES), None)

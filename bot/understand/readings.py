@@ -6,7 +6,14 @@ from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.naming import with_names, with_plants
-from bot.understand.not_readings import are_pairs, is_of_both, is_of_gauge, is_of_something_else, is_rejected
+from bot.understand.not_readings import (
+    are_pairs,
+    is_of_both,
+    is_of_gauge,
+    is_of_no_ground,
+    is_of_something_else,
+    is_rejected,
+)
 from bot.understand.state import State
 from bot.understand.statements import Reading, Statement, Unclear
 from bot.understand.values import VALUES, Depth, Found, events_of
@@ -18,6 +25,8 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     """The readings that a clause reports, or None when it reports none."""
     if clause.has("planted", "stage", "stress", "container") or is_of_gauge(clause):
         return None
+    if is_of_no_ground(clause):
+        return []
     clause = with_names(clause, state.text)
     if is_rejected(clause) or are_pairs(clause) or is_of_both(clause):
         return [Unclear(text=state.text[clause.start : clause.end])]

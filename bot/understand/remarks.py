@@ -12,6 +12,7 @@ _TELLING = (
     *("soilword", "root", "rain", "feel", "sign", "habit", "planted"),
 )
 _NAMING = ("one", "thing", "plot", "name", "all", "said")
+_OTHER_DOING = words.named("other_doing")
 _CHATTER = words.named("chatter")
 
 
@@ -24,6 +25,8 @@ def says_something(clause: Clause) -> bool:
     if (clause.has("feel") and clause.has("neg")) or _is_fine(clause):
         return False
     if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
+        return False
+    if clause.says(*_OTHER_DOING) and not clause.has(*_OF_A_REPORT, "gave"):
         return False
     telling = [item for item in clause.every(*_TELLING) if not _is_stretch_of_time(item)]
     if clause.asks or is_question(clause) or telling or (clause.has("rod") and clause.has("neg", "plan")):
@@ -81,7 +84,7 @@ def _is_idle(clause: Clause, place: int) -> bool:
         return _is_stretch_of_time(item)
     if before is not None and (before.kind == "at" or before.text in _AT_AN_HOUR):
         return float(item.value) in range(1, _LAST_HOUR + 1)
-    counts = after is not None and (after.kind in ("thing", "name") or after.text in _OF)
+    counts = after is not None and (after.kind in ("thing", "name", "instrument") or after.text in _OF)
     return counts or (after is not None and after.kind == "word" and after.text not in _AFTER_A_VALUE)
 
 

@@ -144,9 +144,12 @@ def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
 def _says_little_else(fit: Fit, clause: Clause) -> bool:
     """Whether all words beside those of an order are small: "lovely weather" and "twenty kids this year" order nothing."""
     texts = clause.texts()
+    if " ".join(texts[:2]) in _THERE_IS or texts[0] in _THERE_IS:
+        return False
     return all(text in _SMALL for text in (*texts[: fit.start], *texts[fit.end :]))
 
 
+_THERE_IS = ("there is", "theres", "there are", "its", "it is", "hay")
 _SMALL = words.named("asking_small")
 _ASKS_AT_HEAD = words.named("asks_at_head")
 _WEATHER = words.named("weather")

@@ -44,7 +44,8 @@ def run_on(clause: Clause, state: State) -> Clause:
     befores = [clause.items[max(0, clause.items.index(one) - 1)] for one in figures]
     as_told = order in (run.order[-len(order) :], run.order[: len(order)])
     undated, ran = (tuple(kind for kind in one if kind != "date") for one in (order, run.order))
-    gapped = undated == ran == ("plot", "amount") and all(before.kind in ("plot", "gave") for before in befores)
+    told = all(before.kind in ("plot", "gave") for before in befores)
+    gapped = undated == ("plot", "amount") and ran in (undated, ("amount",)) and told
     ordered = gapped or (len(order) > 1 and as_told and all(before.kind != "at" for before in befores))
     if not (ordered or (len(figures) == 1 and befores[0].text in _SO_LONG)):
         return clause

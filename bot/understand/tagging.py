@@ -285,12 +285,13 @@ def age(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     of_somebody = text_at(row, place - 1) in _SOMEBODY_IS
     has = text_at(row, place - 1) in ("tengo", "tiene", "tienen")  # "el maiz tiene 40" is a reading
-    told = kind_at(row, place + 1) in ("", "mark") or after in ("and", "y", "so", "but", "pero", "now", "ya")
+    told = kind_at(row, place + 1) in ("", "mark", "date", "vague", "day") or after in _AFTER_AN_AGE
     if not (of_somebody and (years or (told and not has))):
         return None
     return joined("word", None, row[place : place + 1 + years]), 1 + years
 
 
+_AFTER_AN_AGE = ("and", "y", "so", "but", "pero", "now", "ya")
 _YEARS = ("years", "years old", "anos", "anos de edad", "year old")
 _SOMEBODY_IS = words.named("somebody_is")
 _YOUNGEST, _OLDEST = 12, 110

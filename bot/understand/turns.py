@@ -72,6 +72,8 @@ def _is_told(before: Row, about: str, *, full: bool) -> bool:
     """Whether a stretch has said what it is about, so that what follows may be another subject."""
     if about == "watering":
         return any(is_amount(one) or one.kind == "watered" for one in before)
+    if before[0].kind == "both":
+        return any(is_length(one) for one in before)
     return about in ("rain", "sign") or (about == "reading" and full)
 
 

@@ -130,6 +130,8 @@ def _is_label(item: Item | None) -> bool:
 
 def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Clause) -> bool:
     """ "2 probes", "block 2": figures that count or name something."""
+    if _is_row_of_plot(before, after, clause):
+        return True
     if _is_label(before) or _is_label(after) or (after is not None and after.text in _MEASURES):
         return False
     if before is not None and after is not None and before.kind == "instrument" and before.value == "any":
@@ -154,6 +156,13 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
+
+
+def _is_row_of_plot(before: Item | None, after: Item | None, clause: Clause) -> bool:
+    """ "chardonnay row 12 reads 64 kPa": the figure names the row."""
+    if before is None or after is None or before.kind != "plot" or after.kind != "reads":
+        return False
+    return before.text.split()[-1] in _NUMBERED_THINGS and bool(clause.quantities(*VALUES))
 
 
 _MEASURES = words.named("measures")  # "24 vwc" counts no instruments

@@ -134,6 +134,8 @@ def _is_of_other_work(clause: Clause) -> bool:
     """ "2 hours of mulching", "took me 45 minutes to fix the drip", "got runoff after 6 min"."""
     if clause.says(*_NOT_WATER) or clause.says(*_SOMEBODY_ELSE):
         return True
+    if clause.says(*_OTHER_DOING) and not clause.has("watered", "water", "gave"):
+        return True
     amounts = clause.quantities("duration", "volume")
     after = bool(amounts) and all(_is_no_amount(clause, amount) for amount in amounts)
     return (clause.has("sign") and after) or (clause.says(*_TOOK) and not clause.has("watered", "water", "gave"))
@@ -148,6 +150,7 @@ def _strange(clause: Clause) -> list[Item]:
     return strange
 
 
+_OTHER_DOING = words.named("other_doing")  # "picked 12 pints of strawberries"
 _TOOK = words.named("took")
 _ONE_MORE = words.named("so_long")
 
