@@ -36,6 +36,7 @@ from bot.store.holdings import Holdings
 from bot.store.log import Log
 from bot.store.messages import Messages
 from bot.store.migrations import migrate
+from bot.store.misses import Misses
 from bot.store.notices import Notices
 from bot.store.outbox import Outbox
 from bot.store.overview import Overview
@@ -84,6 +85,7 @@ class Store:
         self.corrections = Corrections(database, self.facts)
         self.advices = Advices(database)
         self.calls = Calls(database)
+        self.misses = Misses(database)
         self.series = Series(database)
         self.canned = Canned(database)
         self.shelf = Shelf(database)

@@ -43,6 +43,8 @@ _TABLES = {
     "baselines": "SELECT * FROM baselines WHERE person = :person ORDER BY id",
     "exceptions": "SELECT * FROM exceptions WHERE person = :person ORDER BY id",
     "logger_files": "SELECT * FROM logger_files WHERE person = :person ORDER BY id",
+    "misses": """SELECT misses.* FROM misses JOIN messages ON messages.id = message WHERE messages.person = :person
+        ORDER BY misses.id""",
     "calls": "SELECT * FROM calls WHERE person = :person ORDER BY id",
     "notes": "SELECT notes.* FROM notes JOIN calls ON calls.id = call WHERE person = :person ORDER BY notes.id",
 }

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from bot.errors import StoreError
 from bot.store.database import store_errors
+from bot.store.misses import MISSES
 from bot.store.seasons import SEASONS
 from bot.store.sought import SOUGHT
 
@@ -316,6 +317,7 @@ STEPS: Steps = {
         # Whom a notice is for by name, as a list of their numbers: a correction goes to those who were told wrong.
         "ALTER TABLE notices ADD COLUMN people TEXT",
     ),
+    "misses": MISSES,
 }
 
 

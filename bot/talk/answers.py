@@ -318,6 +318,7 @@ class Answerer:
     def _problems(self, heard: Heard, text: str) -> None:
         visit, words = self.visit, self.visit.words
         for statement in heard.impossible:
+            visit.missed("impossible", keeping.items(words, [statement]))
             visit.say(words.say("impossible", words=keeping.items(words, [statement])))
         if heard.unknown_plant is not None:
             self._unknown_plant(*heard.unknown_plant)
@@ -343,6 +344,7 @@ class Answerer:
             visit.ask("place", choices=heard.places, held=[heard.which_place])
             visit.say(words.question("place", offered=heard.places))
         elif heard.unknown_place is not None:
+            visit.missed("place", heard.unknown_place)
             visit.say(words.say("place.unknown", words=heard.unknown_place[:SHOWN]))
             self.dialogue.ask_place_again()
         elif heard.feel_soil:
@@ -354,6 +356,7 @@ class Answerer:
     def _unknown_plant(self, given: str, nearest: tuple[str, ...]) -> None:
         plants = [self.visit.tables.plants[each] for each in nearest]
         choices = [plant.name_es if self.visit.language == "es" else plant.name_en for plant in plants]
+        self.visit.missed("plant", given)
         key = "plant.unknown" if choices else "plant.unknown_none"
         self.visit.say(self.visit.words.say(key, words=given, choices=", ".join(choices)))
         self.dialogue.ask_plant_again(choices)

@@ -74,7 +74,10 @@ class Dialogue:
 
     def ask_about(self, about: str, plot: str) -> None:
         asked = {name: list(before) for name, before in self.visit.person.dialogue.get("asked", {}).items()}
-        asked.setdefault("" if about == "place" else plot, []).append(about)
+        before = asked.setdefault("" if about == "place" else plot, [])
+        if about in before or f"{about} again" in before:
+            self.visit.missed("asked again", about)
+        before.append(about)
         self.visit.remember(asked=asked)
         several = len(self.visit.plots()) > 1
         self.visit.ask(about, plot=plot or None, choices=self.visit.words.choices(about))
@@ -84,6 +87,7 @@ class Dialogue:
     def ask_again(self, question: dict[str, Any]) -> None:
         """Ask once more what something told before still waits for, after a text that was no answer."""
         about, held = str(question["about"]), [from_json(each) for each in question["held"]]
+        self.visit.missed("asked again", about)
         choices = list(question.get("choices", ()))
         self.visit.ask(about, plot=question.get("plot"), choices=choices, held=held, again=True)
         value = getattr(held[0], "value", None)

@@ -30,8 +30,10 @@ def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
     elif visit.draft.texts and not greeted(visit):
         return  # A first text may well begin with a word of greeting that says nothing of water.
     elif visit.draft.texts:
+        visit.missed("unread", unclear[0])
         visit.say(words.say("unread.part", words=unclear[0][:SHOWN]))
     else:
+        visit.missed("unread", text.strip())
         visit.say(words.say("unread", words=text.strip()[:SHOWN], example=words.example()))
 
 
@@ -56,6 +58,7 @@ def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
     elif plots and all(plot.paused for plot in plots):
         visit.say(words.say("plot.paused", plot=plots[0].name))
     else:
+        visit.missed("unread", text.strip())
         visit.say(words.say("unread", words=text.strip()[:SHOWN], example=words.example()))
 
 

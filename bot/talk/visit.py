@@ -17,6 +17,9 @@ from bot.word.say import Words
 from rules.tables import Tables
 from rules.terms import Advice
 
+# Of words that were not understood no more is noted.
+_NOTED = 120
+
 
 @dataclass(frozen=True)
 class Office:
@@ -173,6 +176,10 @@ class Visit:
         }
         self.store.people.ask(self.person, question, self.now)
         self.draft.asks, self.draft.choices = about, self.words.answers(about, choices)
+
+    def missed(self, kind: str, words: str) -> None:
+        """Note that the line fell short here, for the office to learn from: `kind` as `store.misses` has them."""
+        self.store.misses.note(self.message, kind, words[:_NOTED], self.now)
 
     def call_person(self, reason: str) -> None:
         """Hand the person over to the staff."""

@@ -41,6 +41,7 @@ def tell_everything(talk: Talk) -> None:
         ),
     )
     store.exceptions.agree(plot, 0.4, True, TODAY + timedelta(days=9), MARK, MARK, MARK, MORNING)
+    store.misses.note(message, "unread", MARK, MORNING)
     store.tokens.make(plot, MARK, MORNING)
     store.series.add(plot, message, [("tension", 30.0, 1782900000, 45.0)])
     store.series.keep_file(plot, message, MARK, MARK, MORNING, {"time": [MARK]}, {"new": 1})
