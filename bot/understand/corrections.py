@@ -237,7 +237,22 @@ _IN_ALL = words.named("in_all")
 
 def _alike(one: Item, other: Item) -> bool:
     values = ("number", "quantity")
-    return one.kind == other.kind or (one.kind in values and other.kind in values)
+    return one.kind == other.kind or (one.kind in values and (other.kind in values or _part(other) is not None))
+
+
+def _part(item: Item) -> float | None:
+    """What 3/4 is as a part of one, None where it is no such pair of figures."""
+    if (
+        item.kind != "slash"
+        or len(item.value) != 2
+        or not 0 < item.value[0] < item.value[1]
+        or item.value[1] not in _PARTS
+    ):
+        return None
+    return float(item.value[0] / item.value[1])
+
+
+_PARTS = (2, 3, 4, 8, 16)
 
 
 def _not_but(row: Row) -> tuple[Row, bool]:
@@ -289,7 +304,8 @@ def _replace_last(out: Row, row: Row, target: int) -> bool:
 
 def _with_unit_of(wrong: Item, right: Item) -> Item:
     """The right figure, with the unit of the wrong one where it has none."""
-    unit = unit_size(wrong) if wrong.kind == "quantity" and right.kind == "number" else None
-    if unit is None:
+    figure = _part(right) if right.kind == "slash" else right.value if right.kind == "number" else None
+    unit = unit_size(wrong) if wrong.kind == "quantity" and figure is not None else None
+    if unit is None or figure is None:
         return right
-    return replace(right, kind="quantity", value=Quantity(wrong.value.dimension, float(right.value) * unit))
+    return replace(right, kind="quantity", value=Quantity(wrong.value.dimension, float(figure) * unit))

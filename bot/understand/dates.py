@@ -311,18 +311,17 @@ def _back(row: Row, place: int, span_at: int, end: int, today: date, kind: str =
     else:
         return None
     named = at(row, end)
-    if when.day is not None and span.value.dimension == "days" and span.value.value % 7 == 0 and _is_weekday(named):
+    if when.day is not None and span.value.dimension == "days" and span.value.value % 7 == 0 and is_weekday(named):
         when, end = When(named.value.day - timedelta(days=span.value.value)), end + 1  # type: ignore[union-attr]
     while kind_at(row, end) in ("daypart", "ago") or (row[place].kind == "hace" and text_at(row, end) == "que"):
         end += 1
     return joined(kind, when, row[place:end]), end - place
 
 
-def _is_weekday(item: Item | None) -> bool:
-    """ "a week ago tuesday"."""
-    return (
-        item is not None and item.kind == "date" and item.value.day is not None and item.text.split()[-1][:3] in _WEEK
-    )
+def is_weekday(item: Item | None) -> bool:
+    """Whether a day was named by its weekday: "tuesday", "a week ago tuesday"."""
+    said = item.text.split() if item is not None and item.kind == "date" and item.value.day is not None else []
+    return any(word[:3] in _WEEK for word in said)
 
 
 _WEEK = frozenset({"mon", "tue", "wed", "thu", "fri", "sat", "sun", "lun", "mar", "mie", "jue", "vie", "sab", "dom"})

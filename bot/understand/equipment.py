@@ -33,7 +33,7 @@ def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     for place, item in enumerate(clause.items):
         if item.kind == "number" and _is_each(clause) and _counts_emitters(clause, place):
             made += of("emitters_each", float(item.value), clause, state, unknown_plot=False)
-        elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area"):
+        elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area", "length"):
             made += of("flow_l_h", item.value.value, clause, state, unknown_plot=False)
     return made or None
 
@@ -80,6 +80,8 @@ def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement]
     held = sized or clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
     if not held or not volumes or clause.has("watered", "gave", "date") or (clause.has("each") and not sized):
         return None
+    if clause.says("tank") and not clause.says("in", "en"):
+        return None  # where the water comes from
     return of("container_litres", volumes[0].value.value, clause, state, unknown_plot=clause.has("name"))
 
 
@@ -155,9 +157,17 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
         not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)
     ):
         return None
-    if (loose and united and not sits) or _has_values(clause):
+    if (loose and united and not sits) or _has_values(clause) or (not united and not _may_be_depths(lengths, state)):
         return None
     return [fact for length in lengths for fact in of("probe_depth_cm", length, clause, state, unknown_plot=False)]
+
+
+def _may_be_depths(lengths: list[float], state: State) -> bool:
+    """Whether bare figures are depths that people bury probes at, and not what these show ("tensiometer's at 31")."""
+    step = 2.54 if state.context.units == "us" else 5.0
+    steps = [length / step for length in lengths]
+    whole = all(abs(one - round(one)) < 1e-6 for one in steps)
+    return whole and (state.context.units != "us" or all(round(one) % 2 == 0 or round(one) % 3 == 0 for one in steps))
 
 
 def _has_values(clause: Clause) -> bool:

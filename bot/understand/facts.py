@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from bot.understand import equipment, words
 from bot.understand.clauses import Clause
+from bot.understand.dates import is_weekday
 from bot.understand.fact_slots import VALUES, across_m2, lengths_cm, of, tagged_fit
 from bot.understand.items import Item
 from bot.understand.joining import is_count
@@ -153,8 +154,15 @@ def _looks_like_place(said: str) -> bool:
 
 
 def _water_days(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    days = [item.value.day for item in clause.every("date") if item.value.day is not None]
-    if not days or clause.has("watered", "number") or clause.quantities() or tagged_fit(found, "water_days") is None:
+    dates = clause.every("date")
+    days = [item.value.day for item in dates if item.value.day is not None]
+    if (
+        not days
+        or not all(is_weekday(item) for item in dates)
+        or clause.has("watered", "gave", "number")
+        or clause.quantities()
+        or tagged_fit(found, "water_days") is None
+    ):
         return None
     named = list(dict.fromkeys(_DAYS[day.weekday()] for day in days))
     return of("water_days", named, clause, state, unknown_plot=False)
@@ -210,13 +218,14 @@ _ROOT_STOPS = words.named("root_stops")
 
 def _trunk(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     lengths = lengths_cm(clause, state)
-    if not clause.has("trunk") or not lengths:
+    if not clause.has("trunk") or len(lengths) != 1 or clause.has("watered", "feel"):
         return None
     return of("trunk_cm", lengths[0], clause, state)
 
 
 def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    planted = clause.has("planted") or (clause.says("went in", "se metieron") and clause.has("plot", "name"))
+    went_in = clause.says("went in", "se metieron") and clause.has("plot", "name")
+    planted = clause.has("planted") or went_in or tagged_fit(found, "planted") is not None
     dated = clause.has("date", "slash") or tells_month(clause, state)
     if not planted or not dated or clause.quantities("length"):
         return None

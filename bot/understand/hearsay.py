@@ -13,13 +13,28 @@ _EVENTS = ("watered", "gave", "feel", "sign", "rain", "number", "quantity", "sla
 
 def is_hearsay(items: Row | tuple[Item, ...]) -> bool:
     """Whether a stretch tells nothing of the person's own plots as they are."""
-    return is_advice(items) or _is_of_old(items) or _is_supposed(items) or _is_of_others(items)
+    return is_advice(items) or _is_forecast(items) or _is_of_old(items) or _is_supposed(items) or _is_of_others(items)
+
+
+def _is_forecast(items: Row | tuple[Item, ...]) -> bool:
+    """ "forecast says 2 inches thursday": told by who foretells the weather."""
+    texts = [item.text for item in items]
+    if any(item.kind == "ask" for item in items):
+        return False
+    return any(
+        text in _FORETELLERS and not _FORETOLD.isdisjoint(texts[place + 1 : place + 4])
+        for place, text in enumerate(texts)
+    )
+
+
+_FORETELLERS = words.named("foretellers")
+_FORETOLD = words.named("said_by") | words.named("foretold")
 
 
 def is_advice(items: Row | tuple[Item, ...]) -> bool:
     """ "my neighbor says you should water twice a week": what others say is to be done, and not what they saw."""
     told = next((place for place, item in enumerate(items) if item.text in _SAID and _is_sayer(items, place)), None)
-    if told is None or any(item.kind in _OF_ONES_OWN for item in items[:told]):
+    if told is None or items[0].kind == "ask" or any(item.kind in _OF_ONES_OWN for item in items[:told]):
         return False
     after = items[told + 1 :]
     if any(item.text in _WEATHER for item in items[:told]):

@@ -180,8 +180,17 @@ def completes(before: Row, after: Row) -> bool:
 
 def _is_rain_told_later(before: Row, after: Row) -> bool:
     """ "We finally got rain. 1.1 inches Tuesday": depths alone, or with days, after rain of neither."""
-    if kinds(before) & {"neg", "plan", "ask"} or not any(is_length(item) for item in after):
+    if kinds(before) & {"neg", "plan", "ask"}:
+        return False
+    figures = [item.value for item in after if item.kind == "number"]
+    small = len(figures) == 1 and 0 < figures[0] < 1 and kinds(after) <= _OF_A_DEPTH
+    if small and "date" not in kinds(before) & kinds(after):
+        return not any(is_length(item) for item in after)  # "Cloudburst at noon! .7 in half an hour"
+    if not any(is_length(item) for item in after):
         return False
     alone = kinds(after) <= {"quantity", "word", "mark", "one"}
     dated = kinds(after) & {"date", "at", "deep", "plot", "number"} == {"date"} and "date" not in kinds(before)
     return (alone or dated) and strength(after) == "weak"
+
+
+_OF_A_DEPTH = {"word", "number", "quantity", "date", "mark", "one"}

@@ -59,9 +59,19 @@ def planned(clause: Clause, state: State) -> list[Statement] | None:
         _is_nearly(clause)
         or (clause.has("plan") and (about or meant))
         or (ahead and meant and not clause.has("watered", "gave"))
+        or (lies_ahead(clause) and clause.has("water"))
     ):
         return []
     return None
+
+
+def lies_ahead(clause: Clause) -> bool:
+    """ "in 20 minutes" is a time to come, no amount."""
+    pairs = itertools.pairwise(clause.items)
+    return any(
+        item.text in ("in", "within", "dentro") and after.kind == "quantity" and after.value.dimension == "duration"
+        for item, after in pairs
+    )
 
 
 def _is_nearly(clause: Clause) -> bool:

@@ -9,6 +9,7 @@ from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.items import Item
 from bot.understand.lexicon import vocabulary
+from bot.understand.not_done import lies_ahead
 from bot.understand.state import State
 from bot.understand.tokens import fold
 from bot.understand.values import Found
@@ -69,7 +70,7 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
-    if _is_of_water(clause):
+    if _is_of_water(clause) or lies_ahead(clause):
         return True
     if (
         _is_of_money(clause, state)
@@ -84,10 +85,20 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
 
 def _is_of_water(clause: Clause) -> bool:
     """ "ran it 20", "started the corn at 7": a bare figure beside what was run or opened is no reading."""
-    shown = clause.has("reads", "instrument", "feel")
+    shown = clause.has("reads", "instrument", "feel") or _is_got(clause)
     return not shown and (clause.has("watered", "method", "gave") or any(item.text in _RUN for item in clause.items))
 
 
+def _is_got(clause: Clause) -> bool:
+    """ "got a 44 off the peaches at 18": a figure that somebody got is a reading where a depth stands by it or it is "a 44"."""
+    for item, link, figure in zip(clause.items, clause.items[1:], clause.items[2:], strict=False):
+        if item.text in _GOT and link.kind == "one" and figure.kind == "number":
+            return True
+    opened = clause.items[0].text in _GOT or (len(clause.items) > 1 and clause.items[1].text in _GOT)
+    return opened and clause.has("at") and not clause.has("watered", "method", "water")
+
+
+_GOT = words.named("got")
 _RUN = words.named("run_words")
 
 

@@ -56,12 +56,17 @@ def _is_preposition(row: Row, place: int, stretch: Row) -> bool:
     if last.text != "in" or last.glued or len(stretch) != 2:
         return False
     after = place + 2
+    if stretch[0].value < _MOST_INCHES_AN_HOUR and _in_one(row, after) is not None:
+        return False  # ".4 in an hour" is as much with the inch as without
     if text_at(row, after) in _ARTICLES or kind_at(row, after) in ("plot", "ground", "month"):
         return True
     if kind_at(row, after) == "number" and starts_unit(row, after + 1):
         unit = matching(unit_forms(), row, after + 1)
         return unit is not None and unit.value.startswith(("duration", "days"))
     return False
+
+
+_MOST_INCHES_AN_HOUR = 3.0
 
 
 def _believable(stretch: Row, value: float) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import timedelta
 
 from bot.understand import words
@@ -12,6 +13,7 @@ from bot.understand.quantities import unit_size
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Rain, Statement, Unclear
 
+_CAUGHT_IN = words.named("caught_in")
 _OF_WHAT_COMES = words.named("of_what_comes")
 _SOME = words.named("some")
 _IN_GAUGE = words.named("in_gauge")
@@ -24,8 +26,8 @@ _MOST_INCHES = 20.0
 
 def rains(clause: Clause, state: State) -> list[Statement] | None:
     """The rain that a clause reports, or None when it reports none."""
-    depth = bool(clause.quantities("length")) and not clause.has("at", "deep")
-    gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause))
+    depth = bool(clause.quantities("length")) and not clause.has("at", "deep") and not _is_buried(clause)
+    gauge = clause.says("gauge", "gage", "guage") and (depth or _is_small(clause, state) or _is_empty(clause))
     drop = clause.says(*_NOT_A_DROP) and not clause.has("water", "watered", "gave", "plot", "name", "feel")
     runs_on = state.rained == clause.sentence and _only_goes_on(clause)
     state.rained = clause.sentence if runs_on or (clause.has("rain") and clause.has("date")) else -1
@@ -37,7 +39,7 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
         or _poured(clause)
         or _in_parts(clause)
         or _fell(clause)
-        or _came_in_gauge(clause)
+        or _came_in_gauge(clause, state)
     ):
         return None
     if _is_wished(clause) or (not clause.has("neg") and (clause.has("next") or _lies_ahead(clause))):
@@ -57,6 +59,20 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
     return made
+
+
+def _is_empty(clause: Clause) -> bool:
+    """ "nothing in the gauge": no rain."""
+    return clause.says("in", "en") and clause.has("neg") and not clause.has("plot", "reads", "ground", "number")
+
+
+def _is_buried(clause: Clause) -> bool:
+    """ "the 24 inch gauge says 15": a gauge in the soil, by its depth."""
+    pairs = itertools.pairwise(clause.items)
+    return any(
+        item.kind == "quantity" and item.value.dimension == "length" and after.kind == "instrument"
+        for item, after in pairs
+    )
 
 
 def _only_goes_on(clause: Clause) -> bool:
@@ -145,7 +161,7 @@ def _poured(clause: Clause) -> bool:
     """ "poured for an hour yesterday": with nobody who pours and nothing poured, it is rain."""
     telling = (item for item in clause.items if item.kind not in ("chat", "date", "mark") and item.text not in _IT)
     opening = next(telling, None)
-    if opening is None or opening.text not in _POURED:
+    if opening is None or opening.text not in _POURED or (opening.kind == "watered" and clause.quantities("duration")):
         return False
     return not clause.has("plot", "name", "thing", "each") and not clause.quantities("volume")
 
@@ -163,14 +179,14 @@ def _in_parts(clause: Clause) -> bool:
     )
 
 
-def _came_in_gauge(clause: Clause) -> bool:
+def _came_in_gauge(clause: Clause, state: State) -> bool:
     """ "got .3 mon night": a part of a whole that "we" or nobody got is rain."""
     opening = next(
         (item.text for item in clause.items if item.kind not in ("chat", "mark") and item.text not in _US), ""
     )
     return (
         opening in _GOT
-        and _is_small(clause)
+        and _is_small(clause, state)
         and not clause.has("plot", "name", "all", "instrument", "reads", "watered", "at")
     )
 
@@ -186,11 +202,11 @@ def _lies_ahead(clause: Clause) -> bool:
     return plan is not None and rain is not None and plan.start < rain.start
 
 
-def _is_small(clause: Clause) -> bool:
+def _is_small(clause: Clause, state: State) -> bool:
     """ "gauge read 0.4": a part of an inch is rain, no tension."""
     slashes = clause.every("slash")
     if len(slashes) == 1 and not clause.has("number", "plot") and clause.says(*_IN_GAUGE):
-        return _is_fraction(slashes[0], clause)
+        return _is_fraction(slashes[0], clause, state)
     figures = clause.every("number")
     return len(figures) == 1 and 0 < figures[0].value < _MOST_IN_GAUGE and figures[0].value != int(figures[0].value)
 
@@ -213,7 +229,7 @@ def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:
         if item.value.dimension == "volume" and _is_on_a_square_metre(item, clause):
             return float(item.value.value)
         return float(item.value.value) if item.value.dimension == "length" else None
-    if item.kind == "slash" and _is_fraction(item, clause):
+    if item.kind == "slash" and _is_fraction(item, clause, state):
         return default_length_mm(item.value[0] / item.value[1], state.context.units, deep=False)
     if item.kind == "part":
         return default_length_mm(float(item.value), state.context.units, deep=False)
@@ -239,19 +255,25 @@ def _is_on_a_square_metre(item: Item, clause: Clause) -> bool:
     return litres and not clause.has("plot", "name", "thing", "container", "watered", "gave")
 
 
-def _is_fraction(item: Item, clause: Clause) -> bool:
+def _is_fraction(item: Item, clause: Clause, state: State) -> bool:
     first, second = item.value[0], item.value[1]
     return (
         len(item.value) == 2
         and first < second
         and second in (2, 3, 4, 8, 10, _PARTS)
-        and not clause.quantities("length")
+        and (not clause.quantities("length") or _is_no_day(item, state))
     )
+
+
+def _is_no_day(item: Item, state: State) -> bool:
+    """In July 1/4 is a quarter of an inch, beside another depth too, and no fourth of January."""
+    when = state.day_of(item)
+    return when is None or when.fault in BAD
 
 
 def _day(item: Item, clause: Clause, state: State) -> When | None:
     if item.kind == "slash":
-        return None if _is_fraction(item, clause) else state.day_of(item)
+        return None if _is_fraction(item, clause, state) else state.day_of(item)
     if item.kind == "date" and item.text.startswith("hace") and item.text.endswith("que") and _is_none(clause):
         return When(state.today)  # "hace 5 dias que no llueve" tells how long, and no day of rain
     return item.value if item.kind == "date" else None
@@ -259,9 +281,7 @@ def _day(item: Item, clause: Clause, state: State) -> When | None:
 
 def _is_none(clause: Clause) -> bool:
     """Whether the rain is denied, and not only called little; "none since Sunday" tells of rain on Sunday."""
-    if clause.says("rain gauge", "rain gage", "pluviometro", "el pluviometro") and clause.says(
-        "empty", "vacio", "dry", "seco"
-    ):
+    if clause.says(*_CAUGHT_IN) and clause.says("empty", "vacio", "dry", "seco"):
         return True
     since = clause.has("since") and clause.has("date", "slash", "month")
     return clause.has("neg") and not since and not clause.says(*_SOME)

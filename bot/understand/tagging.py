@@ -41,8 +41,17 @@ _FINGERS = words.named("fingers")
 def tagged_row(row: Row, language: str, context: Context) -> Row:
     """The row with numbers, quantities, days and words of the lists as items."""
     row = _with_phrases(row, language, context.plots)
-    today = context.now.date()
-    for rule in (
+    for rule in _of_figures(context):
+        row = rewrite(row, rule)
+    row = with_runs(row)
+    for rule in _of_amounts(context):
+        row = rewrite(row, rule)
+    return with_day_of_both(with_neighbours(row))
+
+
+def _of_figures(context: Context) -> tuple[Rule, ...]:
+    """The rules that make figures of words, and of figures places, temperatures and times of day."""
+    return (
         heard,
         label,
         negative,
@@ -53,10 +62,13 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         soil_temperature(context.units),
         hours_and_minutes,
         clock_span,
-    ):
-        row = rewrite(row, rule)
-    row = with_runs(row)
-    for rule in (
+    )
+
+
+def _of_amounts(context: Context) -> tuple[Rule, ...]:
+    """The rules that make days and quantities of figures, and of these what they are together."""
+    today = context.now.date()
+    return (
         calendar_date(today, context.units),
         hour_of_day,
         number_range,
@@ -72,12 +84,11 @@ def tagged_row(row: Row, language: str, context: Context) -> Row:
         quantity_range,
         per_time,
         days_back(today),
+        aside,
         lone_unit,
         about,
         to_the,
-    ):
-        row = rewrite(row, rule)
-    return with_day_of_both(with_neighbours(row))
+    )
 
 
 def _with_phrases(row: Row, language: str, plots: tuple[str, ...]) -> Row:
@@ -295,6 +306,22 @@ _AFTER_AN_AGE = ("and", "y", "so", "but", "pero", "now", "ya")
 _YEARS = ("years", "years old", "anos", "anos de edad", "year old")
 _SOMEBODY_IS = words.named("somebody_is")
 _YOUNGEST, _OLDEST = 12, 110
+
+
+def aside(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "3 ft from the trunk": where it was, and neither how deep nor how much."""
+    length = row[place]
+    if length.kind != "quantity" or length.value.dimension != "length":
+        return None
+    here = place + 1 + (text_at(row, place + 1) in ("away", "out", "off"))
+    target = here + 1 + (text_at(row, here + 1) in _BETWEEN)
+    if text_at(row, here) != "from" or not (kind_at(row, target) in _STANDS or text_at(row, target) in _EDGES):
+        return None
+    return joined("filler", None, row[place : here + 1]), here + 1 - place
+
+
+_STANDS = ("trunk", "thing", "plot", "name", "emitter")
+_EDGES = words.named("edges")
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:

@@ -88,7 +88,9 @@ def _opens_another(stretch: Row, place: int, about: str) -> bool:
         runs = any(one.kind == "method" for one in stretch[place + 1 : place + 4])
         return about != "watering" and (runs or _amount_follows(stretch, place))
     if item.kind == "quantity":
-        return (about == "reading" and is_amount(item)) or (about == "watering" and item.value.dimension in _READ)
+        return text_at(stretch, place - 1) not in _WITHIN and (
+            (about == "reading" and is_amount(item)) or (about == "watering" and item.value.dimension in _READ)
+        )
     if item.kind == "sign":
         return about != "sign"
     if item.kind == "plan":
@@ -144,6 +146,7 @@ def _amount_follows(stretch: Row, place: int) -> bool:
 
 _BEFORE_SIGN = words.named("before_sign")
 _OF = ("of", "de")
+_WITHIN = ("in", "within")
 _OF_NOW = (
     "ask",
     "order",

@@ -51,7 +51,7 @@ def events_of(clause: Clause, state: State) -> list[object]:
                 events.append(("heads" if heads else "plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
             events.append(item.value)
-        elif item.kind == "feel" and not _is_denied(items, place):
+        elif item.kind == "feel" and not _is_denied(items, place) and not _is_of_dial(before, clause):
             if any(word in _TESTED for word in item.text.split()):
                 state.tested.add(str(item.value))
             if not (events and isinstance(events[-1], Found) and events[-1].value == item.value):
@@ -111,8 +111,14 @@ def _is_denied(items: tuple[Item, ...], place: int) -> bool:
 _DEGREES = words.named("degrees")
 
 
+def _is_of_dial(before: Item | None, clause: Clause) -> bool:
+    """ "dial says wet, 9": the word beside the figure on a hand meter's scale, which no hand has felt."""
+    read = before is not None and before.kind == "reads" and clause.has("instrument")
+    return read and (clause.has("number") or bool(clause.quantities("dial")))
+
+
 def _is_at(before: Item | None) -> bool:
-    return before is not None and (before.kind in ("at", "both") or before.text in _AT)
+    return before is not None and before.kind != "one" and (before.kind in ("at", "both") or before.text in _AT)
 
 
 _AFTER_A_VALUE = words.named("after_a_value")

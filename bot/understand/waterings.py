@@ -11,7 +11,7 @@ from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
 from bot.understand.items import Item, Quantity
 from bot.understand.naming import with_names, with_plants
-from bot.understand.not_done import days_back
+from bot.understand.not_done import days_back, lies_ahead
 from bot.understand.runs import is_event_amount, note_run, of_same_kind, run_on
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
@@ -124,7 +124,7 @@ def _is_report(clause: Clause) -> bool:
         return False
     if not amounts or clause.has("sign") or (clause.has("container", "rain", "instrument") and not clause.has(*_CUES)):
         return False
-    if clause.has("plan", "chat") or _lies_ahead(clause):
+    if clause.has("plan", "chat") or lies_ahead(clause):
         return False
     strange = _strange(clause)
     return not strange or (clause.has("method", "water") and len(strange) < 3)
@@ -174,15 +174,6 @@ def _is_no_amount(clause: Clause, amount: Item) -> bool:
 
 
 _LATE = words.named("late")  # "45 minutes late"
-
-
-def _lies_ahead(clause: Clause) -> bool:
-    """ "in 20 minutes" is a time to come, no amount."""
-    pairs = itertools.pairwise(clause.items)
-    return any(
-        item.text in ("in", "within", "dentro") and after.kind == "quantity" and after.value.dimension == "duration"
-        for item, after in pairs
-    )
 
 
 def _gave_water(clause: Clause) -> bool:
