@@ -121,7 +121,7 @@ def _between(first: float, first_half: str, second: float, second_half: str) -> 
         return (end - start) % (2 * _HALF_DAY)
     if max(first, second) > _HALF_DAY + 60:
         return (second - first) % (2 * _HALF_DAY)
-    return (second - first) % _HALF_DAY
+    return (second - first) % _HALF_DAY or _HALF_DAY  # "from six to six"
 
 
 def _of_day(minutes: float, half: str) -> float:

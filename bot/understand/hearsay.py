@@ -39,6 +39,8 @@ def is_advice(items: Row | tuple[Item, ...]) -> bool:
     after = items[told + 1 :]
     if any(item.text in _WEATHER for item in items[:told]):
         return True
+    if items[told].text in _SAID_BY_SOME or items[told - 1].text in _ANYBODY:
+        return not any(item.kind in _FIGURES for item in after)
     advised = any((item.kind in _ADVISES and item.text not in _LOOSE) or item.text in _TO_DO for item in after)
     return advised or not any(item.kind in _EVENTS for item in after)
 
@@ -53,6 +55,8 @@ def _is_sayer(items: Row | tuple[Item, ...], place: int) -> bool:
 
 
 _WEATHER = words.named("weather")
+_ANYBODY = ("they", "everybody", "everyone", "people", "todos", "gente")
+_FIGURES = ("number", "quantity", "slash", "rain", "watered")
 _LOOSE = words.named("asks_at_head")  # "mi esposa dice que los tomates": no question
 _MYSELF = ("i", "we", "yo")
 _SAID = words.named("said_by") | words.named("said_by_some")

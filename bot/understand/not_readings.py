@@ -70,7 +70,7 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
-    if _is_of_water(clause) or lies_ahead(clause):
+    if _is_of_water(clause) or lies_ahead(clause) or _is_count_alone(clause):
         return True
     if (
         _is_of_money(clause, state)
@@ -81,6 +81,11 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         return True
     strange = any(_is_unknown(item) for item in clause.items)
     return strange and not clause.has("plot", "all", "instrument", "reads", "at", "name")
+
+
+def _is_count_alone(clause: Clause) -> bool:
+    """ "me costaron mucho, son 60": plants or centibars? Nobody knows."""
+    return clause.says("son") and not clause.has("plot", "all", "instrument", "reads", "at", "name", "date")
 
 
 def _is_of_water(clause: Clause) -> bool:

@@ -60,7 +60,8 @@ def read(text: str, context: Context) -> Understood:
     if short is not None:
         return Understood(language=short[1], statements=(short[0],))
     row = tagged_row(named, language, context)
-    state = State(context=context, text=text, language=language)
+    dictated = not any(item.is_mark(*".,;:!?\n") for item in written)
+    state = State(context=context, text=text, language=language, dictated=dictated)
     return Understood(language=language, statements=tuple(_statements(row, state)))
 
 
@@ -129,7 +130,8 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
     if clause.says(*_REPORTS) and {item.kind for item in clause.items} <= _OF_A_HEADING:
         state.report_day = next((item.value for item in clause.every("date")), state.report_day)
     _note_head_day(clause, state)
-    if clause.says(*_STILL) and not clause.has("date"):
+    now = clause.says(*_STILL) or (state.dictated and clause.has("reads") and clause.says(*_READS_NOW))
+    if now and not clause.has("date"):
         state.head_day = None
     if not clause.quantities("tension", "resistance", "percent", "dial") and _note_temperature(clause, state):
         return []
@@ -157,6 +159,7 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
 
 _REPORTS = lists.named("reports")
 _STILL = lists.named("still")  # "el viernes otros 20, y el zacate sigue seco": what still is, is so today
+_READS_NOW = lists.named("reads_now")
 _OF_A_HEADING = {"date", "word", "chat", "mark", "one", "thing", "instrument", "reads"}
 
 

@@ -26,8 +26,6 @@ def says_something(clause: Clause) -> bool:
         return False
     if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
         return False
-    if clause.says(*_OTHER_DOING) and not clause.has(*_OF_A_REPORT, "gave"):
-        return False
     telling = [item for item in clause.every(*_TELLING) if not _is_stretch_of_time(item)]
     if clause.asks or is_question(clause) or telling or (clause.has("rod") and clause.has("neg", "plan")):
         return True
@@ -62,6 +60,8 @@ def is_remark(clause: Clause) -> bool:
     """
     if clause.asks or is_question(clause) or clause.has(*_OF_A_REPORT):
         return False
+    if clause.says(*_OTHER_DOING) and not clause.has("gave"):
+        return True  # "picked 12 pints of strawberries"
     subject = next(
         (item for item in clause.items if item.kind not in _BEFORE_SUBJECT and item.text not in _SMALL), None
     )

@@ -40,6 +40,7 @@ class State:
     depth_for_all_cm: float | None = None
     soil_temp_c: float | None = None
     run: Run | None = None
+    dictated: bool = False  # told in one breath, without marks: no sentence ends that a day at its head governs
     new_plot: str | None = None  # governs all facts told after it, whatever plant they name
     remarks: list[Unclear] = field(default_factory=list)  # unclear only where nothing else is told
     rained: int = -1

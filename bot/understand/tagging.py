@@ -86,6 +86,7 @@ def _of_amounts(context: Context) -> tuple[Rule, ...]:
         days_back(today),
         aside,
         lone_unit,
+        shown,
         about,
         to_the,
     )
@@ -105,7 +106,9 @@ def soil_temperature(units: str) -> Rule:
     def rule(row: Row, place: int) -> tuple[Item, int] | None:
         if row[place].text not in words.named("temperature_words"):
             return None
-        figure_at = place + 1 + (text_at(row, place + 1) in ("is", "was", ":", "at", "of", "de", "es", "="))
+        figure_at = place + 1
+        while text_at(row, figure_at) in _TO_DEGREES and figure_at < place + 5:
+            figure_at += 1
         figure = at(row, figure_at)
         if figure is None or figure.kind != "number" or starts_unit(row, figure_at + 1):
             return None
@@ -113,6 +116,30 @@ def soil_temperature(units: str) -> Rule:
         return joined("quantity", Quantity("temperature", degrees_c), row[place : figure_at + 1]), figure_at + 1 - place
 
     return rule
+
+
+_TO_DEGREES = frozenset(
+    {
+        "is",
+        "was",
+        ":",
+        "at",
+        "of",
+        "de",
+        "es",
+        "=",
+        "del",
+        "la",
+        "the",
+        "soil",
+        "ground",
+        "suelo",
+        "tierra",
+        "era",
+        "esta",
+        "fue",
+    }
+)
 
 
 def label(row: Row, place: int) -> tuple[Item, int] | None:
@@ -254,6 +281,16 @@ def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 _OUT_OF = words.named("out_of")
+
+
+def shown(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "a 30 cm dio 75": a probe gives a value, nobody gives water."""
+    gives = row[place].text in ("dio", "dieron", "dio un") and kind_at(row, place - 1) in (
+        "quantity",
+        "instrument",
+        "number",
+    )
+    return (replace(row[place], kind="reads"), 1) if gives and kind_at(row, place + 1) == "number" else None
 
 
 def about(row: Row, place: int) -> tuple[Item, int] | None:

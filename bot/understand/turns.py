@@ -93,6 +93,8 @@ def _opens_another(stretch: Row, place: int, about: str) -> bool:
         )
     if item.kind == "sign":
         return about != "sign"
+    if item.text in _HEAT and any(one.kind in ("number", "quantity") for one in stretch[place + 1 : place + 4]):
+        return about in ("rain", "watering")
     if item.kind == "plan":
         doing = any(one.kind in _DOING or one.text in _RUN for one in stretch[place + 1 : place + 5])
         return about != "sign" and (doing or " " in item.text)
@@ -105,6 +107,7 @@ def _shows(stretch: Row, place: int) -> bool:
     return "feel" in near or ("reads" in near and bool({"number", "quantity"} & set(near)))
 
 
+_HEAT = words.named("heat_told")
 _DOING = ("water", "watered", "gave")
 _RUN = words.named("run_words")
 
@@ -144,6 +147,7 @@ def _amount_follows(stretch: Row, place: int) -> bool:
     return any(is_amount(item) for item in stretch[place:])
 
 
+_HAVE = words.named("have")
 _BEFORE_SIGN = words.named("before_sign")
 _OF = ("of", "de")
 _WITHIN = ("in", "within")
@@ -168,6 +172,8 @@ def _leads_over(stretch: Row, place: int, head: int) -> bool:
         return True
     if item.kind == "neg":
         return stretch[head].kind in ("rain", "watered", "gave")
+    if stretch[head].kind in ("rain", "watered") and item.text in _HAVE:
+        return True
     if stretch[head].kind == "sign" and (item.kind in ("interrogative", "reads") or item.text in _BEFORE_SIGN):
         return True
     if is_amount(stretch[head]) and item.text in _OF:

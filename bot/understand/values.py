@@ -138,6 +138,8 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     """ "2 probes", "block 2": figures that count or name something."""
     if _is_row_of_plot(before, after, clause):
         return True
+    if _is_some_of(clause, item):
+        return True
     if _is_label(before) or _is_label(after) or (after is not None and after.text in _MEASURES):
         return False
     if before is not None and after is not None and before.kind == "instrument" and before.value == "any":
@@ -162,6 +164,16 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
+
+
+def _is_some_of(clause: Clause, item: Item) -> bool:
+    """ "dug up two of them", "saco dos de la tierra": so many of what follows; "40 de tension" is a reading."""
+    place = clause.items.index(item)
+    link, what = clause.items[place + 1 : place + 2], clause.items[place + 2 : place + 3]
+    return bool(link and what) and link[0].text in ("of", "de") and what[0].text in _THESE
+
+
+_THESE = words.named("these")
 
 
 def _is_row_of_plot(before: Item | None, after: Item | None, clause: Clause) -> bool:
