@@ -77,6 +77,11 @@ def find(text: str, office_places: Iterable[Mapping[str, Any]] = ()) -> list[Pla
     return [_place(spot) for spot in _nearest_first(spots, office)]
 
 
+def is_place(row: Mapping[str, Any]) -> bool:
+    """Whether a row of the office has a name and says where it is."""
+    return isinstance(row.get("name"), str) and bool(row["name"].strip()) and _office_spot(row) is not None
+
+
 def load() -> None:
     """Read the tables of towns and time zones now, so that the first question for a place needs not wait for them."""
     _place(_us_spots()[0])

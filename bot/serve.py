@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import fcntl
 import logging
 import secrets
 import signal
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
+from typing import Any
 
 from flask import Blueprint, Flask
 from waitress.server import create_server
@@ -49,22 +52,55 @@ def serve(path: Path) -> int:
     Raises: ConfigError, StoreError.
     """
     logs.start()
-    running = assemble(config.read(path))
+    settings = config.read(path)
+    with _alone(settings.database):
+        return _serve(assemble(settings))
+
+
+def _serve(running: Running) -> int:
     settings = running.settings
-    server = create_server(running.app, host=settings.host, port=settings.port, threads=_THREADS)
+    with closing(running.line.store):
+        server = _listening(running.app, settings)
 
-    def leave(_signal: int, _frame: FrameType | None) -> None:
-        raise KeyboardInterrupt
+        def leave(_signal: int, _frame: FrameType | None) -> None:
+            raise KeyboardInterrupt
 
-    signal.signal(signal.SIGTERM, leave)
-    running.crew.start()
-    log.info("serving at %s", settings.url)
-    try:
-        server.run()
-    finally:
-        running.crew.stop()
-        running.line.store.close()
+        signal.signal(signal.SIGTERM, leave)
+        running.crew.start()
+        log.info("serving at %s", settings.url)
+        try:
+            server.run()
+        finally:
+            running.crew.stop()
     return 0
+
+
+def _listening(app: Flask, settings: Config) -> Any:
+    """The server, at its port. Raises: ConfigError."""
+    try:
+        return create_server(app, host=settings.host, port=settings.port, threads=_THREADS)
+    except OSError as error:
+        said = "is another dropline running, or another program? Stop it, or write another port"
+        raise ConfigError(
+            f"[http] port {settings.port} on {settings.host} can't be had ({error.strerror}): {said}"
+        ) from error
+    except ValueError as error:
+        raise ConfigError(f'[http] host "{settings.host}" is no address of this machine: write "127.0.0.1"') from error
+
+
+@contextmanager
+def _alone(database: Path) -> Iterator[None]:
+    """While this runs no other dropline serves the same database: two would send each letter twice.
+
+    Raises: ConfigError.
+    """
+    with _key(database).open(encoding="utf-8") as held:
+        try:
+            fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError as error:
+            said = "stop it first, or name another database here"
+            raise ConfigError(f"another dropline serves {database} already: {said}") from error
+        yield
 
 
 def assemble(settings: Config) -> Running:
@@ -73,7 +109,7 @@ def assemble(settings: Config) -> Running:
     Raises: ConfigError, StoreError.
     """
     places.load()
-    secret = _secret(settings.database.with_suffix(".key"))
+    secret = _key(settings.database).read_text(encoding="utf-8")
     links = Links(secret, settings.url)
     line = wire.serving_line(settings, links)
     workers, parts, files = _channels(settings, line, links)
@@ -132,13 +168,18 @@ def _store_health(line: Line) -> Health:
     return Health(part="store", well=True, says=f"{waiting} letters wait")
 
 
-def _secret(path: Path) -> str:
-    """What links and sessions are signed with: made once, readable by this account alone."""
+def _key(database: Path) -> Path:
+    """The file with what links and sessions are signed with: made once, readable by this account alone.
+
+    Raises: ConfigError.
+    """
+    path = database.with_suffix(".key")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        if not path.exists():
-            path.touch(mode=0o600)
+        path.touch(mode=0o600)
+        if not path.read_text(encoding="utf-8"):  # new, or the disk was full when it was
             path.write_text(secrets.token_urlsafe(48), encoding="utf-8")
-        return path.read_text(encoding="utf-8")
     except OSError as error:
-        raise ConfigError(f"{path} can't be written or read: {error}") from error
+        said = "let this account write there, or name another database"
+        raise ConfigError(f"{path} can't be written ({error.strerror}): {said}") from error
+    return path

@@ -30,6 +30,8 @@ def office_tables(folder: Path | None) -> Tables:
     if folder is None:
         return tables.base()
     try:
+        if not folder.is_dir():
+            raise ConfigError(f"tables: {folder} is no folder")
         rows = {path.name: path.read_text(encoding="utf-8-sig") for path in sorted(folder.glob("*.csv"))}
         return tables.overlay(tables.base(), rows)
     except (OSError, UnicodeError, TableError) as error:

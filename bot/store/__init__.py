@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from bot.errors import StoreError
 from bot.store.advices import Advices
 from bot.store.baselines import Baselines
 from bot.store.calls import Calls
@@ -125,9 +126,12 @@ def open_store(path: Path | None) -> Store:
 
     Raises: StoreError, when it can't be opened or was written by a newer program.
     """
-    with store_errors():
-        connection = connect(path)
-    migrate(connection, in_memory=path is None)
-    store = Store(Database(connection))
-    store.holdings.sweep()
+    try:
+        with store_errors():
+            connection = connect(path)
+        migrate(connection, in_memory=path is None)
+        store = Store(Database(connection))
+        store.holdings.sweep()
+    except StoreError as error:
+        raise type(error)(f"{path} can't be opened: {error}") from error
     return store

@@ -1,5 +1,6 @@
 """The file of settings: what it may say, and that whatever can't be used is named."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -42,16 +43,20 @@ def test_the_office_is_named(tmp_path: Path) -> None:
         ("[office]\nplaces = 3", "[office] places"),
         ("office = 3", "office"),
         ("= nothing", "settings"),
+        ('[http]\nurl = "water.example"', '[http] url must be how people reach the pages: "https://..."'),
+        ('[[office.places]]\nname = "Dry Fork"', "[[office.places]] Dry Fork: it needs a name, and zip"),
+        ('[[office.places]]\nzip = "74059"', "[[office.places]] None: it needs a name"),
     ],
 )
 def test_what_cannot_be_used_is_named(tmp_path: Path, text: str, named: str) -> None:
-    with pytest.raises(ConfigError, match=named.replace("[", r"\[")):
+    with pytest.raises(ConfigError, match=re.escape(named)):
         config.read(written(tmp_path, text))
 
 
 def test_a_setting_that_nobody_knows_is_named(tmp_path: Path) -> None:
     settings = config.read(written(tmp_path, 'databse = "x"'))
-    with pytest.raises(ConfigError, match="databse"):
+    settings.file.has("database")
+    with pytest.raises(ConfigError, match=r"above the first table: databse: .* is database meant\?"):
         settings.file.done()
 
 
@@ -67,4 +72,10 @@ def test_a_secret_that_is_missing_or_empty_is_named_without_its_folder(tmp_path:
         (tmp_path / "token").write_text(content)
     section = config.read(written(tmp_path, '[telegram]\ntoken_file = "token"')).file.table("telegram")
     with pytest.raises(ConfigError, match="token_file: token"):
+        section.secret("token_file")
+
+
+def test_what_is_missing_is_told_with_what_to_write(tmp_path: Path) -> None:
+    section = config.read(written(tmp_path, "[telegram]")).file.table("telegram")
+    with pytest.raises(ConfigError, match=re.escape('[telegram] token_file is missing: write token_file = "..."')):
         section.secret("token_file")

@@ -36,6 +36,11 @@ def test_a_slip_in_a_row_is_named_with_its_place(tmp_path):
         office_tables(tmp_path)
 
 
+def test_a_folder_of_rows_that_is_not_there_is_named(tmp_path):
+    with pytest.raises(ConfigError, match="rows is no folder"):
+        office_tables(tmp_path / "rows")
+
+
 def test_the_command_says_what_is_wrong_and_leaves(tmp_path, capsys):
     (tmp_path / "talk.json").write_text("not json", encoding="utf-8")
     assert main(["replay", str(tmp_path / "talk.json")]) == 2

@@ -48,6 +48,8 @@ def read(section: Section, url: str) -> Settings:
     """
     webhook = section.choice("mode", ("polling", "webhook")) == "webhook"
     secret = section.secret("secret_file") if webhook else None
+    if webhook and not url.startswith("https://"):
+        raise ConfigError('[telegram] mode = "webhook" needs [http] url = "https://...": Telegram calls nothing else')
     if secret is not None and not _SECRET.fullmatch(secret):
         raise ConfigError("[telegram] secret_file must hold 16 to 256 letters, digits, _ or -")
     settings = Settings(
