@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable
 
 from flask import Response, request
@@ -11,11 +9,10 @@ from flask.typing import ResponseReturnValue
 
 from bot.office.house import Caller
 from bot.office.sheets import sheet
+from bot.office.spreadsheet import as_csv
 from bot.store.baselines import KINDS, Baseline
 
 _LEAST_PEOPLE = 5  # sums over fewer could show one person's figures: common practice, no published source
-# A cell that a spreadsheet would take for a formula begins with one of these.
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def record(caller: Caller, id: int, plot: int, problem: str = "") -> str:
@@ -127,15 +124,5 @@ def _told(value: float | None) -> str:
 
 
 def _file(rows: Iterable[Iterable[str]], name: str) -> Response:
-    told = io.StringIO()
-    csv.writer(told).writerows([[_harmless(cell) for cell in row] for row in rows])
     plain = "".join(letter if letter.isascii() and (letter.isalnum() or letter in "._-") else "_" for letter in name)
-    return Response(
-        told.getvalue(), mimetype="text/csv", headers={"Content-Disposition": f"attachment; filename={plain}"}
-    )
-
-
-def _harmless(cell: str) -> str:
-    """A cell that no spreadsheet runs; a plain number may begin with its sign."""
-    number = cell.removeprefix("-").replace(".", "", 1).isdigit()
-    return f"'{cell}" if cell.startswith(_FORMULA) and not number else cell
+    return Response(as_csv(rows), mimetype="text/csv", headers={"Content-Disposition": f"attachment; filename={plain}"})

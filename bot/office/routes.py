@@ -20,6 +20,7 @@ from bot.office import (
     person,
     plot,
     record,
+    released,
     sent,
     today,
     touched,
@@ -113,4 +114,6 @@ ROUTES = (
     Route("/accounts", accounts.add_account, "keeper", "POST"),
     Route("/accounts/<int:id>", accounts.change_account, "keeper", "POST"),
     Route("/trail", accounts.trail, "keeper"),
+    Route("/request", released.records_request, "keeper"),
+    Route("/request", released.hand_out, "keeper", "POST"),
 )

@@ -42,6 +42,7 @@ from bot.store.notices import Notices
 from bot.store.outbox import Outbox
 from bot.store.overview import Overview
 from bot.store.people import People
+from bot.store.period import Period
 from bot.store.plots import Plots
 from bot.store.seasons import Seasons
 from bot.store.series import Series
@@ -98,6 +99,7 @@ class Store:
         self.table_rows = TableRows(database)
         self.outbox = Outbox(database)
         self.overview = Overview(database)
+        self.period = Period(database)
         self.staff = Staff(database)
         self.deeds = Deeds(database)
         self.holdings = Holdings(database, self.people, self.plots, self.facts, self.log)
