@@ -41,13 +41,26 @@ _UNIT_WORDS = {language: words.named(f"unit_words_{language}") for language in w
 def language_of(row: Row, chosen: str | None, text: str) -> str:
     """The language of the words of a row; the person's own, else English, where the words do not tell."""
     weights = _weights()
-    texts = [item.text for place, item in enumerate(row) if item.kind == "word" and not is_proper(row, place, text)]
+    texts = [
+        item.text
+        for place, item in enumerate(row)
+        if item.kind == "word" and not is_proper(row, place, text) and not _is_short_unit(row, place)
+    ]
     scores = {language: _score(texts, weights[language]) for language in words.LANGUAGES}
     best = max(scores.values())
     leading = [language for language, score in scores.items() if score == best]
     if best and len(leading) == 1:
         return leading[0]
     return chosen if chosen in words.LANGUAGES else words.LANGUAGES[0]
+
+
+def _is_short_unit(row: Row, place: int) -> bool:
+    """ "12 in", "5 gal": written so in either language."""
+    text = row[place].text
+    return place > 0 and row[place - 1].kind == "number" and len(text) < _LONG and text in _UNIT_WORDS["en"]
+
+
+_LONG = 4
 
 
 def _score(texts: Iterable[str], weights: dict[str, float]) -> float:

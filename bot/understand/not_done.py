@@ -21,6 +21,8 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
         "riego" in item.text.split() for item in clause.every("ask")
     )
     since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
+    if clause.texts()[-2:] == ["o", "no"]:
+        return None  # "los riego hoy o no"
     if not clause.has("neg") or not about or (asks and not since) or clause.asks or clause.has("rain"):
         return None
     when = _since(clause, state)
@@ -57,6 +59,7 @@ def planned(clause: Clause, state: State) -> list[Statement] | None:
     meant = clause.has("water") or bool(clause.quantities("duration", "volume"))
     if (
         _is_nearly(clause)
+        or (clause.has("plan") and clause.says(*_OTHER_WORK) and not clause.quantities())
         or (clause.has("plan") and (about or meant))
         or (ahead and meant and not clause.has("watered", "gave"))
         or (lies_ahead(clause) and clause.has("water"))
@@ -81,6 +84,7 @@ def _is_nearly(clause: Clause) -> bool:
 
 
 _NEARLY = words.named("nearly")
+_OTHER_WORK = words.named("other_work")
 
 
 def days_back(state: State, span: Item) -> When:

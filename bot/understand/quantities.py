@@ -324,6 +324,10 @@ def buckets(row: Row, place: int) -> tuple[Item, int] | None:
     if first.kind == "number" and _is(second, "volume") and text_at(row, place + 2) in _VESSELS:
         return joined("quantity", Quantity("volume", first.value * second.value.value), row[place : place + 3]), 3
     inner = at(row, place + 2)
+    filled = inner is not None and at(row, place + 3) is not None and inner.text in ("de", "of")
+    if first.kind in ("number", "one") and second.text in _VESSELS and filled and _is(row[place + 3], "volume"):
+        litres = float(first.value) * row[place + 3].value.value
+        return joined("quantity", Quantity("volume", litres), row[place : place + 4]), 4
     vessels = _is(first, "volume") and first.text.split()[-1] in _VESSELS
     if vessels and second.text in ("de", "of") and inner is not None and _is(inner, "volume"):
         count = first.value.value / _BUCKET_LITRES

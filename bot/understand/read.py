@@ -11,6 +11,7 @@ from dataclasses import replace
 from bot.understand import words as lists
 from bot.understand.answers import answer, says_unknown, unknown
 from bot.understand.by_ear import with_spoken_marks
+from bot.understand.by_sound import with_sounds
 from bot.understand.can_test import can_test, depths_mm, is_can_test
 from bot.understand.clauses import Clause, clauses, softened
 from bot.understand.corrections import corrected
@@ -59,6 +60,7 @@ def read(text: str, context: Context) -> Understood:
     short = whole_message(said, language, sum(item.kind == "plot" for item in named))
     if short is not None:
         return Understood(language=short[1], statements=(short[0],))
+    named = with_sounds(named, text) if language == "es" else named
     row = tagged_row(named, language, context)
     dictated = not any(item.is_mark(*".,;:!?\n") for item in written)
     state = State(context=context, text=text, language=language, dictated=dictated)
@@ -258,8 +260,8 @@ def _off_topic(clause: Clause, state: State) -> list[Statement] | None:
     """Pests, fertiliser, pruning: not for this reader, whatever else the clause seems to ask."""
     if not clause.has("pest") or clause.quantities("tension", "resistance", "percent", "dial"):
         return None
-    if clause.says(*_CHATTER) and not clause.asks:
-        return []  # "costo 3000 pesos"
+    if (clause.says(*_CHATTER) or (clause.has("plan") and not is_question(clause))) and not clause.asks:
+        return []  # "costo 3000 pesos", "mañana vamos a podar"
     unclear = Unclear(text=_written(clause, state))
     if not clause.asks and not clause.has(*_OF_PLANTS) and not is_question(clause):
         state.remarks.append(unclear)  # "up before the birds"
