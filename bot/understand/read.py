@@ -27,7 +27,7 @@ from bot.understand.plots import with_plots
 from bot.understand.rains import rains
 from bot.understand.readings import readings
 from bot.understand.remarks import is_remark, says_something
-from bot.understand.requests import is_loose, is_question, requests, whole_message
+from bot.understand.requests import is_loose, is_question, parted, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Context, Fact, Reading, Request, Statement, Unclear, Understood, Watering
@@ -99,7 +99,7 @@ def _told(row: Row, state: State) -> list[Statement]:
     row, takes_back = corrected(row, state.language)
     made: list[Statement] = [Request(want="undo")] if takes_back else []
     asked_before: list[Statement] = []
-    for clause in clauses(row):
+    for clause in (part for whole in clauses(row) for part in parted(whole, state)):
         new = _of_clause(clause, state)
         if takes_back and _only_points(clause) and all(_is_loose_end(one) for one in new):
             new = []
@@ -183,10 +183,14 @@ def _note_head_day(clause: Clause, state: State) -> None:
 def _note_temperature(clause: Clause, state: State) -> bool:
     """A soil temperature goes on all readings of the message; told alone it is no statement."""
     told = clause.quantities("temperature")
-    if not told or not clause.has("ground") or clause.has("number", "slash", "feel", "ask"):
+    of_soil = clause.has("ground") or any(word in _SOIL for item in told for word in item.text.split())
+    if not told or not of_soil or clause.has("number", "slash", "feel", "ask"):
         return False
     state.soil_temp_c = told[0].value.value
     return True
+
+
+_SOIL = ("soil", "ground", "suelo", "tierra")
 
 
 def _note_common_depth(clause: Clause, state: State) -> bool:

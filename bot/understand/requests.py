@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from bot.understand import words
@@ -11,6 +12,7 @@ from bot.understand.naming import named_thing
 from bot.understand.patterns import Fit, fits
 from bot.understand.state import State
 from bot.understand.statements import Fact, Request, Statement
+from bot.understand.subjects import group
 
 _OF_THE_PERSON = frozenset(["forecast", "list", "help", "start", "stop", "forget", "export", "person", "undo"])
 _ALONE = frozenset(["forget", "undo", "why", "graph", "when", "export", "season", "list", "person"])
@@ -61,6 +63,32 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
         if ordered or (fit.tag == "ask" and question and not clause.has("pest")):
             return _request(fit.value, clause, state)
     return None
+
+
+def parted(clause: Clause, state: State) -> list[Clause]:
+    """What was told and what is asked after it without a mark: "ran it an hour sunday do you think that does it"."""
+    if clause.items[0].kind in ("ask", "order", "interrogative") or not clause.has("quantity", "number"):
+        return [clause]
+    starts = [
+        fit.start for fit in fits(clause.texts(), state.language) if fit.tag == "order" and fit.value in _ASKED_AFTER
+    ]
+    spelled = clause.spelled()
+    for start in sorted(starts):
+        head = next(place for place, item in enumerate(clause.items) if item.end >= spelled[start][2])
+        while head and clause.items[head - 1].text in _OPENING_A_QUESTION:
+            head -= 1
+        before = clause.items[:head]
+        if any(item.kind in ("quantity", "number") for item in before) and group(before) in (
+            "watering",
+            "rain",
+            "reading",
+        ):
+            return [replace(clause, items=before, asks=False), replace(clause, items=clause.items[head:])]
+    return [clause]
+
+
+_ASKED_AFTER = ("verdict", "amount", "when", "why", "graph", "remind")
+_OPENING_A_QUESTION = words.named("opening_a_question")
 
 
 def _outermost(found: list[Fit]) -> list[Fit]:
