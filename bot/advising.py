@@ -21,6 +21,7 @@ from bot.talk.rod import check_due
 from bot.talk.sharing import news
 from bot.talk.totals import Totals, totals
 from bot.talk.visit import Visit
+from bot.talk.year import closing_due
 from bot.word.cautions import ON_PURPOSE
 from rules import advise
 from rules.history import history
@@ -135,6 +136,8 @@ class Advisor:
         new += over_since(self.visit.words, plot.facts, last.on if last else None, self.visit.today)
         if retest_due(self.visit, plot):
             new.append(self.visit.words.say("rate.old", on=plot.facts.rate_on))
+        if closing_due(self.visit, plot, advice):
+            new.append(self.visit.words.say("year.hint"))
         if facts_alone:
             said = self._said_today(last)
             advice = replace(advice, cautions=tuple(each for each in advice.cautions if each not in said))

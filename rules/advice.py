@@ -23,7 +23,7 @@ from rules.instruments import rod_band, unusable
 from rules.limits import agreed
 from rules.outlook import Outlook, days_to_come, expected_rain_mm, outlook
 from rules.profile import Profile, profile
-from rules.refill import RAIN_DAYS, given_today, need_mm, watered
+from rules.refill import RAIN_DAYS, foot_need_mm, given_today, need_mm, watered
 from rules.restrictions import binding
 from rules.season import gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
@@ -96,6 +96,8 @@ def _case(
     zone, todays = about.scene.root.zone, tuple(each for each in events if each.on == on)
     readings = _todays_readings(given, on)
     fill = lower_share(readings, about.readings.share, about.scene.root.depth_cm)
+    foot = _foot_left(about, events, on)
+    foot_mm = foot_need_mm(about, foot) if about.refill and foot is not None else 0.0
     case = Case(
         plot=about.plot,
         on=on,
@@ -103,9 +105,9 @@ def _case(
         limit=about.limit,
         late=float(stressed(zone, now)[0]),
         outlook=look,
-        need_mm=need_mm(about, now, ahead, fill),
+        need_mm=max(need_mm(about, now, ahead, fill), foot_mm),
         refill=about.refill,
-        lower_left=_lower_left(about, now, events, on),
+        lower_left=_lower_left(about, now, foot),
         signs=frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS),
         given_today=given_today(about, read, ahead, fill, todays),
         reported=bool(events),
@@ -201,12 +203,17 @@ def _doubt(
     return "against_evidence" if doubt.against_evidence(said, found.sd, float(left.mean()), believed_sd) else None
 
 
-def _lower_left(about: Profile, now: Belief, events: tuple[Observation, ...], on: date) -> float:
+def _lower_left(about: Profile, now: Belief, foot: float | None) -> float:
     """Left in the lower layer as believed, or by the last probe at its foot if that says less. [0..1]"""
-    root, readings = about.scene.root, [each for each in events if isinstance(each, Reading)]
-    believed = float((1 - now.depletion.lower_mm / root.zone.lower_mm).mean())
-    read = at_foot(readings, about.readings.share, root.depth_cm, on)
-    return believed if read is None else min(believed, read)
+    believed = float((1 - now.depletion.lower_mm / about.scene.root.zone.lower_mm).mean())
+    return believed if foot is None else min(believed, foot)
+
+
+def _foot_left(about: Profile, events: tuple[Observation, ...], on: date) -> float | None:
+    """What the last probe at the foot of the roots said, if nothing was put on since. [0..1]"""
+    watered = max((each.on for each in events if isinstance(each, Watering)), default=date.min)
+    readings = [each for each in events if isinstance(each, Reading) and each.on >= watered]
+    return at_foot(readings, about.readings.share, about.scene.root.depth_cm, on)
 
 
 def _rod(about: Profile, todays: list[Reading]) -> str | None:

@@ -23,6 +23,7 @@ _PROBES = 3
 _BESIDE_CM = 12.0
 # A depth told twice, in inches and in cm or rounded, differs by less.
 _TOLD_WITHIN_CM = 3.0
+_BY_HAND = ("feel", "rod")
 
 
 def doubtful_readings(
@@ -46,7 +47,7 @@ def doubtful_readings(
 def shown_by_probes(given: tuple[Observation, ...], on: date) -> list[Reading]:
     """Every number of an instrument up to today, oldest first."""
     readings = [each for each in given if isinstance(each, Reading) and each.in_force and each.on <= on]
-    return sorted((each for each in readings if each.quantity not in ("feel", "rod")), key=lambda each: each.on)
+    return sorted((each for each in readings if each.quantity not in _BY_HAND), key=lambda each: each.on)
 
 
 def in_order(given: tuple[Observation, ...], doubtful: tuple[int, ...], on: date) -> tuple[Observation, ...]:
@@ -105,19 +106,28 @@ def beside(reading: Reading, hand: Reading) -> bool:
 
 
 def told_once(events: list[Observation]) -> list[Observation]:
-    """The same reading told twice in a day is one piece of evidence, whatever was told between; with its depth, if told."""
+    """The same reading told twice in a day is one piece of evidence, whatever was told between; with its depth, if told.
+
+    Of a probe the first counts, since it follows a watering slowly; of a hand or a rod the last.
+    """
+    probes = _firsts(events, by_hand=False)
+    return _firsts(probes[::-1], by_hand=True)[::-1]
+
+
+def _firsts(events: list[Observation], *, by_hand: bool) -> list[Observation]:
+    """The events without the readings, by hand or not, that one before them told already."""
     readings = [each for each in events if isinstance(each, Reading)]
-    placed = {_number(each) for each in readings if each.depth_cm is not None}
+    placed = {_number(each) for each in readings if each.depth_cm is not None and not by_hand}
     told: dict[tuple[Any, ...], list[Reading]] = {}
-    once: list[Observation] = []
+    kept: list[Observation] = []
     for each in events:
-        if isinstance(each, Reading):
+        if isinstance(each, Reading) and (each.quantity in _BY_HAND) is by_hand:
             alike = told.setdefault(_number(each), [])
             if (each.depth_cm is None and _number(each) in placed) or any(_same_place(each, other) for other in alike):
                 continue
             alike.append(each)
-        once.append(each)
-    return once
+        kept.append(each)
+    return kept
 
 
 def _number(reading: Reading) -> tuple[Any, ...]:
@@ -125,7 +135,7 @@ def _number(reading: Reading) -> tuple[Any, ...]:
 
 
 def _same_place(reading: Reading, other: Reading) -> bool:
-    return _apart_cm(reading, other) <= _TOLD_WITHIN_CM
+    return None in (reading.depth_cm, other.depth_cm) or _apart_cm(reading, other) <= _TOLD_WITHIN_CM
 
 
 def _apart_cm(reading: Reading, other: Reading) -> float:

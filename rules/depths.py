@@ -18,7 +18,7 @@ _ODD = 0.2
 # Wet like just after a watering (our judgement). [0..1]
 _WET = 0.95
 # From this share of the root depth down a probe stands at the foot of the roots.
-_FOOT_SHARE = 0.75
+FOOT_SHARE = 0.75
 # Up to here ground at the foot of the roots is filled without a discount (our judgement). [0..1]
 _DRY = 0.65
 _WET_DAYS = 21
@@ -61,7 +61,7 @@ def together(
         said.append(Depths("wet_below", deepest))
     elif top_left - deep_left >= _DIFFER and deep_cm <= root_depth_cm + _NEAR_CM:
         said.append(Depths("dry_below", deepest))
-    if deep_cm >= _FOOT_SHARE * root_depth_cm and deep_left >= _WET and _stayed_wet(deepest, earlier, share):
+    if deep_cm >= FOOT_SHARE * root_depth_cm and deep_left >= _WET and _stayed_wet(deepest, earlier, share):
         said.append(Depths("past_roots", deepest))
     return tuple(said)
 
@@ -89,7 +89,7 @@ def at_foot(
     readings: list[Reading], share: Callable[[Reading], float | None], root_depth_cm: float, on: date
 ) -> float | None:
     """What the last probe at the foot of the roots said of late. [0..1] None where none was read there."""
-    since, foot_cm = on - timedelta(days=_FOOT_DAYS), _FOOT_SHARE * root_depth_cm
+    since, foot_cm = on - timedelta(days=_FOOT_DAYS), FOOT_SHARE * root_depth_cm
     deep = [each for each in readings if each.on >= since and each.depth_cm is not None and each.depth_cm >= foot_cm]
     return share(deep[-1]) if deep else None
 

@@ -31,8 +31,8 @@ _USE_MM = 5.0
 _MOST_TURNS = 6
 # Who stands there with the hose or carries the can comes back twice at most (our judgement).
 _MOST_TURNS_BY_HAND = 3
-# The refill before winter is for the last five weeks in leaf (our judgement).
-_LAST_REFILL = timedelta(weeks=5)
+# The refill before winter is for the last six weeks in leaf (our judgement).
+_LAST_REFILL = timedelta(weeks=6)
 # Believed depleted at the start of a record, as a share of what is allowed: half way to the limit, give or take.
 _START = 0.5
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from rules.delivery import gross_depth_mm, reaches_cm
+from rules.depths import FOOT_SHARE
 from rules.estimate import Belief
 from rules.outlook import expected_rain_mm
 from rules.profile import Profile
@@ -42,6 +43,16 @@ def need_mm(about: Profile, now: Belief, ahead: tuple[Day, ...], lower_share: fl
     if about.stress_plan:
         lacking = np.maximum(lacking - zone.store_mm * max(1 - about.limit - _STRESS_LIFT, 0.0), 0.0)
     return gross_depth_mm(max(float(lacking.mean()) - rain_counted_mm(ahead), 0.0), about.plot, about.tables)
+
+
+def foot_need_mm(about: Profile, left: float) -> float:
+    """Water for the foot of the roots, by a probe that stands there, losses included. [mm]
+
+    Args:
+        left: what the probe says is left. [0..1]
+    """
+    lacking_mm = (1 - FOOT_SHARE) * float(about.scene.root.zone.store_mm.mean()) * max(1 - left, 0.0)
+    return gross_depth_mm(lacking_mm, about.plot, about.tables)
 
 
 def watered(advice: Advice, about: Profile, case: Case, now: Belief, ahead: tuple[Day, ...]) -> Advice:

@@ -32,6 +32,7 @@ from bot.talk.speech import speak
 from bot.talk.told import from_json
 from bot.talk.unread import SHOWN, nothing_said, say_beside, small_talk, unread_part
 from bot.talk.visit import Visit
+from bot.talk.year import said_of_year
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
 from bot.word import keeping
 from rules import plants
@@ -94,7 +95,7 @@ class Answerer:
         return True
 
     def _ordinary(self, text: str) -> None:
-        given = order(text)
+        given = order(text) if said_of_year(text) is None else None
         if (
             given is not None
             and given.do in ("on", "off", "done", "delete")

@@ -1,5 +1,5 @@
 """Messages that are taken up before they are read as any other: what-if questions, a watering told as the usual
-one or as done, rain that is falling, and what a water meter shows."""
+one or as done, rain that is falling, what a water meter shows, and closing or opening the system."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from bot.talk.supposing import supposed
 from bot.talk.usual import as_usual, told_as_usual
 from bot.talk.valve import done_with_amount
 from bot.talk.visit import Visit
+from bot.talk.year import told_of_year
 from bot.understand.statements import Fact, Statement
 from rules.can_test import meter_rate_mm_h
 
@@ -30,7 +31,7 @@ def told_aside(visit: Visit, advisor: Advisor, text: str) -> list[Statement] | N
     if visit.person.stopped:
         return None
     of_plots: tuple[_Kind, ...] = (partial(_supposed, advisor=advisor), _usual, _metered)
-    for kind in (_done, _raining, _leak, *(of_plots if visit.plots() else ())):
+    for kind in (_done, _raining, _leak, told_of_year, *(of_plots if visit.plots() else ())):
         statements = kind(visit, text)
         if statements is not None:
             return statements

@@ -212,7 +212,9 @@ def _left(voice: Voice, given: Advice) -> list[Part]:
         return []
     # Where the verdict says that it is past its limit, the figures matter less than the check of the next day.
     leaves = 2 if given.verdict is Verdict.WATER and given.urgency == "late" else 1
-    return [Part(voice.say("more.left", left_share=given.water_left, limit_share=given.limit), leaves=leaves)]
+    soon = given.verdict is Verdict.WATER and _rule(given) == "limit_near" and given.water_left > given.limit
+    key = "more.left_soon" if soon else "more.left"
+    return [Part(voice.say(key, left_share=given.water_left, limit_share=given.limit), leaves=leaves)]
 
 
 def _blind(given: Advice) -> bool:
