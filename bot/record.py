@@ -79,6 +79,7 @@ class Recorder:
                         statement,
                         heard.undone,
                         us=self.visit.person.units != "metric",
+                        dated=bool(heard.undone) and self._names_a_day(),
                         edited=bool(self.visit.replaces),
                     )
                     if isinstance(right, Reading) and right.quantity == "bare":
@@ -114,6 +115,9 @@ class Recorder:
         for item in undone.items:
             if item.plot in self._names():
                 heard.touch(self.visit.store.plots.by_id(item.plot))
+
+    def _names_a_day(self) -> bool:
+        return day_named(plain(self.visit.message.text), self.visit.context(None)) is not None
 
     def _moved(self, heard: Heard) -> None:
         """What was taken back for another plot, as in "no, that was the apples", told anew of that one; so for another day."""
@@ -296,7 +300,9 @@ class Recorder:
                 self._set(plot, fact, heard)
 
     def _fact_plots(self, fact: Fact, heard: Heard) -> list[StoredPlot]:
-        """The plots of a fact; soil told without a plot is that of every plot whose soil is not known."""
+        """The plots of a fact; soil told without a plot is that of every plot whose soil is not known, a town's days are of all."""
+        if fact.plot is None and fact.about == "water_days":
+            return self.visit.plots() or self._found(fact, heard)
         if fact.plot is None and fact.about == "soil" and len(self.visit.plots()) > 1:
             return [plot for plot in self.visit.plots() if plot.facts.soil is None] or self.visit.plots()
         return self._found(fact, heard)

@@ -27,8 +27,8 @@ from rules.refill import RAIN_DAYS, foot_need_mm, given_today, need_mm, watered
 from rules.restrictions import binding
 from rules.season import gauged_mm, happened, this_morning, with_water
 from rules.tables import Tables, base
-from rules.terms import Advice, Day, Observation, Plot, Reading, Reason, Sign, Verdict, Watering, Weather
-from rules.verdict import WATER_ABOVE, Case, Finding, decide
+from rules.terms import Advice, Day, Observation, Plot, Rain, Reading, Reason, Sign, Verdict, Watering, Weather
+from rules.verdict import LEAF_SIGNS, WATER_ABOVE, Case, Finding, decide
 
 _SIGNS_DAYS = 3
 _RAIN_COUNTS_MM = 5.0
@@ -108,7 +108,7 @@ def _case(
         need_mm=max(need_mm(about, now, ahead, fill), foot_mm),
         refill=about.refill,
         lower_left=_lower_left(about, now, foot),
-        signs=frozenset(each.sign for each in events if isinstance(each, Sign) and (on - each.on).days <= _SIGNS_DAYS),
+        signs=_signs(events, on),
         given_today=given_today(about, read, ahead, fill, todays),
         reported=bool(events),
         silent_days=_silent_days(events, on),
@@ -153,6 +153,19 @@ def _with_readings(
         soil_told=any(isinstance(each, Reading) and (on - each.on).days <= _SIGNS_DAYS for each in events),
         top_dry=_top_dry(about, todays),
         depths=together(todays, before, share, about.scene.root.depth_cm) + odd_ones(told, counted, share),
+    )
+
+
+def _signs(events: tuple[Observation, ...], on: date) -> frozenset[str]:
+    """What plant and ground showed of late; a leaf tells nothing of water that was given or fell on a later day."""
+    wet = (each.on for each in events if isinstance(each, Watering) or (isinstance(each, Rain) and each.depth_mm))
+    watered_on = max(wet, default=date.min)
+    return frozenset(
+        each.sign
+        for each in events
+        if isinstance(each, Sign)
+        and (on - each.on).days <= _SIGNS_DAYS
+        and (each.sign not in LEAF_SIGNS or each.on >= watered_on)
     )
 
 

@@ -59,7 +59,7 @@ def together(
     said = []
     if deep_left - top_left >= _DIFFER:
         said.append(Depths("wet_below", deepest))
-    elif top_left - deep_left >= _DIFFER and deep_cm <= root_depth_cm + _NEAR_CM:
+    elif top_left - deep_left >= _DIFFER and deep_left < _DRY and deep_cm <= root_depth_cm + _NEAR_CM:
         said.append(Depths("dry_below", deepest))
     if deep_cm >= FOOT_SHARE * root_depth_cm and deep_left >= _WET and _stayed_wet(deepest, earlier, share):
         said.append(Depths("past_roots", deepest))

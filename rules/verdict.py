@@ -31,7 +31,7 @@ LEAST_DEPTH_MM = 5.0
 _WET_LEFT = 0.7
 _WET_HAND = 0.8
 _FILLED = 0.8  # our judgement
-_LEAF_SIGNS = frozenset({"wilting", "yellow", "leaf_drop"})
+LEAF_SIGNS = frozenset({"wilting", "yellow", "leaf_drop"})
 _TOO_FAST = frozenset({"puddles", "runoff"})
 _COLD_C = 4.5  # no watering under 40 F: University of Nebraska-Lincoln Extension, winter watering
 _DORMANT_LOOK_DAYS = 28
@@ -132,7 +132,7 @@ def drowned_roots(case: Case) -> Finding | None:
     """A plant that droops or yellows in soil that a hand or a probe found wet, today or yesterday, lacks air, not water."""
     told = (case.hand_left, case.reading_left, case.yesterday_left)
     wet = next((left for left in told if left is not None), 0.0)
-    if not case.signs & _LEAF_SIGNS or wet < _WET_LEFT or case.doubt:
+    if not case.signs & LEAF_SIGNS or wet < _WET_LEFT or case.doubt:
         return None
     return Finding(
         verdict=Verdict.WAIT,
@@ -144,7 +144,7 @@ def drowned_roots(case: Case) -> Finding | None:
 
 def leaf_alone(case: Case) -> Finding | None:
     """Drooping and yellow leaves fit too wet as well as too dry: the soil is asked before the leaf is believed."""
-    if not case.signs & _LEAF_SIGNS or case.soil_told or case.pot:
+    if not case.signs & LEAF_SIGNS or case.soil_told or case.pot:
         return None
     return Finding(
         verdict=Verdict.CHECK, look_on=case.on + timedelta(days=_CHECK_LOOK_DAYS), numbers={"doubt": "unsure"}

@@ -17,6 +17,7 @@ from bot.talk import reminding
 from bot.talk.asides import told_aside
 from bot.talk.at_once import counts_at_once
 from bot.talk.beside import beside_the_job, other_question
+from bot.talk.by_depth import by_depth
 from bot.talk.danger import danger
 from bot.talk.dialogue import FIRST_TEXTURE, Dialogue
 from bot.talk.edits import asked_still, attempted, opened
@@ -45,6 +46,12 @@ _BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi
 _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
 _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
 # Questions that something told before waits for.
+_ASKS_FIGURES = ("rate_mm_h", "amount", "date")
+# Catches of cans for an example, and where probes go as a start: common practice, no published source.
+_EXAMPLES: dict[str, dict[str, Any]] = {
+    "us": {"some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96},
+    "metric": {"some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0},
+}
 _HELD_FOR = ("quantity", "plot", "date")
 _PERSONAL = ("language", "units", "place")
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
@@ -144,6 +151,10 @@ class Answerer:
         letter = self.own.hand_letter(text)
         if letter is not None:
             return [letter]
+        if question is None or question["about"] not in _ASKS_FIGURES:
+            readings = by_depth(self.visit, text)
+            if readings is not None:
+                return [*readings]
         if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
             place: list[Statement] = [Fact(about="place", value=text.strip())]
             return self._passed_over(question, place)
@@ -206,7 +217,8 @@ class Answerer:
             case [] | ():
                 return True
             case [Fact(about="place", value=str() as value)]:
-                return value not in ("skipped", "unknown") and not places.find(value, self.visit.office.places)
+                settled = value in ("skipped", "unknown") or value[:1].isdigit()  # a street and its number
+                return not settled and not places.find(value, self.visit.office.places)
             case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
                 return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
         return False
@@ -307,7 +319,7 @@ class Answerer:
             case "season":
                 self.advisor.season(about)
             case "other":
-                visit.say(words.say(other_question(visit.message.text)))
+                visit.say(words.say(other_question(visit.message.text), **_EXAMPLES[words.units]))
             case "forget" | "export":
                 locks = want == "forget" and visit.office.keep_texts_days
                 visit.say(words.say(f"{want}.ask_locked" if locks else f"{want}.ask", held=self.dialogue.held()))
@@ -384,7 +396,8 @@ def _asked(question: dict[str, Any] | None) -> Asked | None:
 
 def _of_plot(statement: Statement, plot: str | None, every: bool) -> Statement:
     """A fact told while a plot was asked about is that plot's, if it names no other; of every plot, if it says so."""
-    if not isinstance(statement, Fact) or statement.about in _PERSONAL or statement.plot not in (None, plot):
+    of_all = isinstance(statement, Fact) and statement.about in (*_PERSONAL, "water_days")
+    if not isinstance(statement, Fact) or of_all or statement.plot not in (None, plot):
         return statement
     return replace(statement, plot=ALL if every else plot)
 

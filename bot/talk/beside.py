@@ -56,6 +56,26 @@ _PATTERNS = tuple(
 
 
 _OTHER = (
+    (
+        "other.cans",
+        re.compile(
+            r"\b(?:how much (?:water )?(?:\w+ ){1,3}puts? out|how (?:do|can) \w+ measure (?:\w+ )?(?:sprinklers?|rate|output)|can test|catch cans?"
+            r"|cuanta agua (?:\w+ ){0,2}(?:da|dan|tira|tiran|echa|echan|sale)|como mido (?:\w+ ){0,3}(?:aspersor\w*|riego)|prueba de (?:latas|botes))\b"
+        ),
+    ),
+    (
+        "other.feel",
+        re.compile(
+            r"\b(?:how (?:do|can|should) \w+ (?:check|feel|tell|know|read|test) (?:\w+ ){0,3}(?:soil|ground|dirt|dry|wet|moist\w*)"
+            r"|como (?:\w+ ){0,2}(?:reviso|se|veo|siento|mido) (?:\w+ ){0,4}(?:tierra|suelo|seca|seco|humedad|mojada))\b"
+        ),
+    ),
+    (
+        "other.depth",
+        re.compile(
+            r"\b(?:(?:how deep|what depth|which depth|que profundidad|que tan hondo) (?:\w+ ){0,4}(?:probes?|sensors?|read|put|pongo|sensor\w*|leo|mido))\b"
+        ),
+    ),
     ("other.mulch", re.compile(r"\b(?:mulch\w*|straw|wood ?chips|bark|paja|acolchado|viruta|hojarasca)\b")),
     (
         "other",

@@ -17,7 +17,7 @@ from bot.talk.dialogue import Dialogue
 from bot.talk.setup import QUESTIONS, SKIPS, chosen, plain, yes_or_no
 from bot.talk.told import from_json
 from bot.talk.visit import Visit
-from bot.understand.statements import Asked, Fact, Reading, Statement, Watering
+from bot.understand.statements import Asked, Fact, Reading, Request, Statement, Watering
 from rules.soil import feel_answers, feel_step
 
 _FEEL = ("wet", "moist", "slightly_moist", "dry")
@@ -37,6 +37,7 @@ _QUANTITY_WORDS = {
 # Five figures in a short answer to where it is are a ZIP code, whatever stands around them.
 _ZIP = re.compile(r"(?<!\d)\d{5}(?!\d)")
 _SHORT = 6
+_LONGEST_NAME = 3
 # Stands for "dealt with": there is nothing more to keep of this message.
 HANDLED: list[Statement] = []
 
@@ -128,6 +129,8 @@ class OwnAnswers:
         if unknown and plain(text).split()[:1] and plain(text).split()[0] in _NEW:
             self.visit.store.people.clear_question(self.visit.person)
             return [Fact(about="new_plot", value=unknown, plot=unknown), *held]
+        if self._asks_more(text):
+            return None
         name = chosen(text, names)
         if name is None:
             named = [
@@ -140,6 +143,11 @@ class OwnAnswers:
             return None
         self.visit.store.people.clear_question(self.visit.person)
         return [replace(each, plot=name) for each in held]  # type: ignore[call-arg]
+
+    def _asks_more(self, text: str) -> bool:
+        """Whether a text is no answer but a question of its own: "how much do the peaches need"."""
+        said = understand.read(text, self.visit.context(None)).statements
+        return len(text.split()) > _LONGEST_NAME and any(isinstance(each, Request) for each in said)
 
     def hand_letter(self, text: str) -> Reading | None:
         """A letter alone, A to D: the answer to a hand test that another question came after; no other choice has letters."""

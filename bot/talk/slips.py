@@ -60,11 +60,14 @@ def _names(said: str, report: StoredObservation, corrected: Statement) -> bool:
     return wrong and f" {value:g} " in f" {plain(said)} "
 
 
-def as_before(statement: Statement, undone: list[Statement] | None, *, us: bool, edited: bool = False) -> Any:
+def as_before(
+    statement: Statement, undone: list[Statement] | None, *, us: bool, dated: bool, edited: bool = False
+) -> Any:
     """A corrected statement, with what it does not repeat taken from the one that was taken back.
 
     Args:
         us: a number without a unit is inches or gallons, not mm or litres.
+        dated: the correction names a day; one that names none is of the day that was told before.
         edited: the words of a message were changed: the new ones say it all, but for a bare number.
     """
     bare = isinstance(statement, Reading) and statement.quantity == "bare"
@@ -81,7 +84,7 @@ def as_before(statement: Statement, undone: list[Statement] | None, *, us: bool,
                 for each in fields(old)
                 if each.name in ("depth_cm", "plot", "soil_temp_c") and getattr(statement, each.name) is None
             }
-            return replace(statement, **gaps)
+            return replace(statement, **gaps, **({} if dated else {"on": old.on}))  # type: ignore[attr-defined]
     return statement
 
 
@@ -100,7 +103,7 @@ def day_named(said: str, context: Context) -> date | None:
     """The day that a correction names, as in "no, that was yesterday"; None when it names none."""
     read = understand.read(f"watered {said}", context).statements
     on = next((each.on for each in read if isinstance(each, Watering)), None)
-    return on if on != context.now.date() or {"today", "hoy"} & set(said.split()) else None
+    return on if on != context.now.date() or {"today", "hoy", "now", "ahora", "ahorita"} & set(said.split()) else None
 
 
 def _number_alone(statement: Statement) -> bool:

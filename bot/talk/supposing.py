@@ -26,6 +26,10 @@ _TILL = r"(?:until|till|til|to|for|hasta|al|a|por|en)(?: el| la| los| the)?"
 _WAITS = re.compile(
     rf"^.*?\b{_IF}{_I} (?:(?:{_WAIT}|{_DRY})(?: {_TILL})?|{_SKIP}(?: for| por| el riego por)?) (?P<days>.+)$"
 )
+_DOES = (
+    r"(?:do (?:it|that|this)|water(?: it| them| then)?|irrigate|run (?:it|them)|regar(?:lo|los|la|las)?|hacerlo|riego)"
+)
+_LATER = re.compile(rf"^.*?\b{_IF}{_I} {_DOES} (?:on |el |la )?(?P<days>.+?)(?: instead| mejor| rather)$")
 _WAITS_ALONE = re.compile(rf"^(?:{_WAIT} {_TILL}|{_SKIP}) (?P<days>.+)$")
 _ONLY = re.compile(
     rf"^.*?\b{_IF}{_I}.* (?:only|just|nomas|solo|solamente|nada mas)\b(?P<amount>.* \d.*|.*\bhal[f].*|.*\bmedia.*)$"
@@ -66,7 +70,7 @@ def supposed(text: str, context: Context) -> Supposed | None:
     if len(text) > _LONGEST:
         return None
     said, today = plain(text), context.now.date()
-    waits = _WAITS.match(said) or (_WAITS_ALONE.match(said) if "?" in text else None)
+    waits = _WAITS.match(said) or _LATER.match(said) or (_WAITS_ALONE.match(said) if "?" in text else None)
     if waits:
         until = day_ahead(waits["days"], context)
         near = until is not None and until <= today + timedelta(days=_MOST_DAYS)

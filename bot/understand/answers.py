@@ -64,6 +64,8 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
     if asked.about == "soil" and clause.has("soil") and clause.has("method"):
         state.plots = (asked.plot,) if asked.plot else ()  # "clay loam, drip": both of the plot asked about
         return None
+    if _is_of_another_plot(clause, asked):
+        return None
     chosen = _choice(said, clause, asked)
     if chosen is not None:
         return _given(asked, chosen, state)
@@ -85,6 +87,12 @@ def answer(clause: Clause, state: State, asked: Asked) -> list[Statement] | None
         return None
     values = value if asked.about == "probe_depth_cm" else [value]
     return [Fact(about=asked.about, value=one, plot=_plot(clause, asked)) for one in values]
+
+
+def _is_of_another_plot(clause: Clause, asked: Asked) -> bool:
+    """ "roses soil is clay and ...", asked of the lawn: to be read for what it says, when it says more than a name."""
+    named = {str(item.value) for item in clause.every("plot")}
+    return asked.plot is not None and bool(named) and asked.plot not in named and asked.about not in ("plot", "plant")
 
 
 def _is_told_of(clause: Clause, state: State) -> bool:
@@ -322,7 +330,19 @@ def _place(clause: Clause, state: State) -> str | None:
     digits = re.search(r"(?<![\d.])\d{5}(?![\d.])", state.text[:200])
     if digits and len(clause.every("number")) <= 2:
         return digits.group()
-    return _words(clause, state)
+    return _words(clause, state) or _address(clause, state)
+
+
+def _address(clause: Clause, state: State) -> str | None:
+    """ "4207 elm", "120 Oak St": the number of a house and its street, which no count of plants is."""
+    first, *rest = clause.items
+    number = first.kind == "number" and first.text.isdigit() and float(first.value) >= _SMALLEST_HOUSE
+    words_of_it = [item for item in rest if item.kind in ("word", "name", "thing", "mark")]
+    one = bool(rest) and not rest[-1].text.endswith("s")
+    return as_written(state.text) if number and one and len(words_of_it) == len(rest) <= _LONGEST_NAME else None
+
+
+_SMALLEST_HOUSE = 100
 
 
 _FINDERS: dict[str, Finder] = {

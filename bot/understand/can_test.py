@@ -10,8 +10,9 @@ from bot.understand.items import Item, Row
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear
 
-_FEWEST = 3
+_FEWEST = 3  # catches that need no word of cans beside them
 _CANS = words.named("cans")
+_SEVERAL_CANS = words.named("several_cans")
 _DEEPEST_MM = 80.0
 
 
@@ -41,15 +42,24 @@ def depths_mm(items: Row | tuple[Item, ...], units: str) -> tuple[float, ...]:
 def is_can_test(items: Row | tuple[Item, ...], units: str) -> bool:
     """Whether the items list catches: cans are named, or a row of small fractions stands alone."""
     catches = depths_mm(items, units)
-    if len(catches) < _FEWEST or any(depth > _DEEPEST_MM for depth in catches):
+    if not catches or any(depth > _DEEPEST_MM for depth in catches):
         return False
     if any(item.kind in ("at", "feel", "rain", "watered", "plot") for item in items):
         return False
+    if len(catches) < _FEWEST:
+        return _is_catch_of_cans(items)
     named = any(item.text in _CANS for item in items)
     fractions = sum(item.kind == "slash" for item in items)
     lengths = sum(item.kind == "quantity" and item.value.dimension == "length" for item in items)
     minutes = any(item.kind == "quantity" and item.value.dimension == "duration" for item in items)
     return named or (minutes and fractions + lengths >= 1) or fractions >= _FEWEST
+
+
+def _is_catch_of_cans(items: Row | tuple[Item, ...]) -> bool:
+    """Whether a depth or two are told of several cans and of minutes: "the tuna cans had half an inch after 30 min"."""
+    dimensions = [item.value.dimension for item in items if item.kind == "quantity"]
+    measured = sorted(set(dimensions)) == ["duration", "length"] and dimensions.count("duration") == 1
+    return measured and any(item.text in _SEVERAL_CANS for item in items)
 
 
 def can_test(clause: Clause, state: State) -> list[Statement] | None:

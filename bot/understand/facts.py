@@ -13,7 +13,7 @@ from bot.understand.fact_slots import VALUES, across_m2, lengths_cm, of, tagged_
 from bot.understand.items import Item
 from bot.understand.joining import is_count
 from bot.understand.lexicon import vocabulary
-from bot.understand.naming import is_name
+from bot.understand.naming import is_name, named_thing
 from bot.understand.patterns import Fit, fits
 from bot.understand.planting import planting_day, tells_month
 from bot.understand.plots import as_written, own_name
@@ -32,12 +32,23 @@ def facts(clause: Clause, state: State) -> list[Statement] | None:
     """The facts that a clause states, or None."""
     if clause.asks or clause.has("pest") or is_question(clause):
         return None
+    told = clause.first("coordinates", "postal", "town")
+    if told is not None:
+        return _place_and_rest(told, clause, state)
+    return _first_of((_place, *_RULES), clause, state)
+
+
+def _first_of(rules: tuple[Rule, ...], clause: Clause, state: State) -> list[Statement] | None:
     found = fits(clause.texts(), state.language)
-    for rule in _RULES:
-        made = rule(clause, state, found)
-        if made is not None:
-            return made
-    return None
+    return next((made for rule in rules if (made := rule(clause, state, found)) is not None), None)
+
+
+def _place_and_rest(told: Item, clause: Clause, state: State) -> list[Statement]:
+    """Coordinates, a postal code or a town with its state, which need no word before them, and what is told beside."""
+    place = Fact(about="place", value=told.text if told.kind == "postal" else str(told.value))
+    others = tuple(item for item in clause.items if item is not told)
+    rest = _first_of(_RULES, replace(clause, items=others), state) if others else None
+    return [place, *(rest or [])] if told is clause.items[0] else [*(rest or []), place]
 
 
 def water_days(clause: Clause, state: State) -> list[Statement] | None:
@@ -111,14 +122,6 @@ _BEFORE_A_NAME = re.compile(r"^(?:(?:the|my|called|named|los|las|el|la|llamad[oa
 _TOLD_OF_IT = ("ground", "soil", "method", "planted", "zip", "instrument")
 _ARTICLES = ("the", "la", "el", "and", "y")
 _AFTER_A_NAME = words.named("after_a_name")
-
-
-def _told_place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    """Coordinates and a postal code that stand alone need no word before them."""
-    told = clause.first("coordinates", "postal")
-    if told is None:
-        return None
-    return [Fact(about="place", value=told.value if told.kind == "coordinates" else told.text)]
 
 
 def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
@@ -261,12 +264,38 @@ def _count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     plain = all(item.text in _BEFORE_A_COUNT for item in clause.items[:figure_at])
     if (plain and is_count(list(clause.items)) and clause.says(*_THEM)) or pointed:
         return of("count", float(clause.every("number")[0].value), clause, state)
-    for place, item in enumerate(clause.items):
-        counts = item.kind == "number" and float(item.value) == int(item.value) and " - " not in item.text
-        thing = _thing_after(clause, place) if counts else None
-        if thing is not None and (tagged_fit(found, "have") is not None or place == 0):
-            return of("count", float(item.value), clause, state, unknown_plot=thing.kind == "name")
-    return None
+    counted = [place for place, item in enumerate(clause.items) if _counts(item) and _thing_after(clause, place)]
+    if not counted or (tagged_fit(found, "have") is None and counted[0] != 0):
+        return None
+    listed = [place for place in range(len(clause.items)) if place in counted or _single(clause, place)]
+    if len(listed) > 1:
+        ends = [*listed[1:], len(clause.items)]
+        return [fact for start, end in zip(listed, ends, strict=True) for fact in _listed(clause, start, end, state)]
+    thing = _thing_after(clause, counted[0])
+    named = thing is not None and thing.kind == "name"
+    return of("count", float(clause.items[counted[0]].value), clause, state, unknown_plot=named)
+
+
+def _counts(item: Item) -> bool:
+    return item.kind == "number" and float(item.value) == int(item.value) and " - " not in item.text
+
+
+def _single(clause: Clause, place: int) -> bool:
+    """ "a lemon" beside others that are counted."""
+    thing = _thing_after(clause, place) if clause.items[place].text in _ARTICLES else None
+    return thing is not None and thing.kind in ("plot", "name") and thing.text not in words.named("generic")
+
+
+_ARTICLES = frozenset({"a", "an", "un", "una"})
+
+
+def _listed(clause: Clause, start: int, end: int, state: State) -> list[Statement]:
+    """One of several things that somebody has: its count, or that it is there."""
+    part = replace(clause, items=clause.items[start:end])
+    if _counts(part.items[0]):
+        return of("count", float(part.items[0].value), part, state)
+    name = part.first("plot") is None and named_thing(part, state.text)
+    return [Fact(about="new_plot", value=name, plot=name)] if name else []
 
 
 def _thing_after(clause: Clause, place: int) -> Item | None:
@@ -346,8 +375,6 @@ _COPULAS = words.named("copulas")
 _PRONOUNS = words.named("pronouns")
 
 _RULES: tuple[Rule, ...] = (
-    _told_place,
-    _place,
     _stress,
     _planted,
     _trunk,

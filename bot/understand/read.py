@@ -35,6 +35,7 @@ from bot.understand.stops import language_of_stop
 from bot.understand.tagging import tagged_row
 from bot.understand.tidying import tidied
 from bot.understand.tokens import cleaned, tokenise
+from bot.understand.towns import with_towns
 from bot.understand.waterings import waterings
 
 Reader = Callable[[Clause, State], list[Statement] | None]
@@ -51,7 +52,7 @@ def read(text: str, context: Context) -> Understood:
     text = cleaned(text)
     written = softened(with_spoken_marks(plain_items(tokenise(text))), text)
     words = with_mended(written, text)
-    named = with_mended(with_plots(written, context.plots), text)
+    named = with_mended(with_towns(with_plots(written, context.plots), text), text)
     language = language_of(words, context.language, text)
     stop = None if any(item.kind == "plot" for item in named) else language_of_stop(written, language)
     if stop is not None:

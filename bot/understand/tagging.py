@@ -294,9 +294,11 @@ def shown(row: Row, place: int) -> tuple[Item, int] | None:
 
 
 def about(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "como 40" and "hay 24 arboles" ask nothing."""
-    asks = row[place].text in ("como", "hay") and kind_at(row, place + 1) in ("number", "quantity")
-    return (replace(row[place], kind="word"), 1) if asks else None
+    """ "como 40", "hay 24 arboles" and "also have 3 lemons" ask nothing, and "i got 3 lemons" gives nothing."""
+    figure, counted = kind_at(row, place + 1), kind_at(row, place + 2)
+    asks = row[place].text in ("como", "hay", "have") and figure in ("number", "quantity")
+    owns = row[place].text == "got" and figure == "number" and counted in ("name", "thing")
+    return (replace(row[place], kind="word"), 1) if asks or owns else None
 
 
 def to_the(row: Row, place: int) -> tuple[Item, int] | None:

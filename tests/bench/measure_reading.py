@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.understand import read
-from bot.understand.statements import Asked, Context, Understood
+from bot.understand.statements import Asked, Context, Understood, to_a_tenth
 
 Form = dict[str, Any]
 
@@ -44,11 +44,11 @@ def form_of(understood: Understood) -> Form:
 
 
 def comparable(value: Any) -> Any:
-    """A slot as it is compared: numbers to 0.1, dates as text, sequences as lists."""
+    """A slot as it is compared: numbers to 0.1 as they leave, dates as text, sequences as lists."""
     if isinstance(value, bool) or value is None:
         return value
     if isinstance(value, int | float):
-        return round(float(value), 1)
+        return to_a_tenth(float(value))
     if isinstance(value, date):
         return value.isoformat()
     return list(value) if isinstance(value, tuple) else value

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.talk.beside import beside_the_job
+from bot.talk.beside import beside_the_job, other_question
 
 
 @pytest.mark.parametrize(
@@ -25,3 +25,20 @@ from bot.talk.beside import beside_the_job
 )
 def test_words_beside_the_water_find_their_answer(text, about):
     assert beside_the_job(text) == about
+
+
+@pytest.mark.parametrize(
+    ("text", "about"),
+    [
+        ("how do i know how much they put out?", "other.cans"),
+        ("cuanta agua tiran mis aspersores", "other.cans"),
+        ("how do i check the soil", "other.feel"),
+        ("como se si la tierra esta seca", "other.feel"),
+        ("how deep should i put the probe", "other.depth"),
+        ("should i mulch", "other.mulch"),
+        ("is it better in the morning", "other"),
+        ("can i use well water", "other.more"),
+    ],
+)
+def test_a_question_of_another_kind_finds_its_answer(text, about):
+    assert other_question(text) == about
