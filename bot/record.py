@@ -15,7 +15,7 @@ from bot.store import Kept, StoredFact, StoredPlot
 from bot.talk.heard import Heard
 from bot.talk.rod import learn, taught
 from bot.talk.setup import plain
-from bot.talk.slips import as_before, day_named, moved, taken_back
+from bot.talk.slips import as_before, day_named, moved, names_a_day, taken_back
 from bot.talk.sources import cans_told, measured, runoff_minutes, soil_source
 from bot.talk.told import told
 from bot.talk.visit import Visit
@@ -79,7 +79,7 @@ class Recorder:
                         statement,
                         heard.undone,
                         us=self.visit.person.units != "metric",
-                        dated=bool(heard.undone) and self._names_a_day(),
+                        dated=not heard.undone or names_a_day(self.visit.message.text, self.visit.context(None)),
                         edited=bool(self.visit.replaces),
                     )
                     if isinstance(right, Reading) and right.quantity == "bare":
@@ -115,9 +115,6 @@ class Recorder:
         for item in undone.items:
             if item.plot in self._names():
                 heard.touch(self.visit.store.plots.by_id(item.plot))
-
-    def _names_a_day(self) -> bool:
-        return day_named(plain(self.visit.message.text), self.visit.context(None)) is not None
 
     def _moved(self, heard: Heard) -> None:
         """What was taken back for another plot, as in "no, that was the apples", told anew of that one; so for another day."""

@@ -16,7 +16,7 @@ from bot.store import StoredPlot
 from bot.talk import reminding
 from bot.talk.asides import told_aside
 from bot.talk.at_once import counts_at_once
-from bot.talk.beside import beside_the_job, other_question
+from bot.talk.beside import EXAMPLES, beside_the_job, other_question
 from bot.talk.by_depth import by_depth
 from bot.talk.danger import danger
 from bot.talk.dialogue import FIRST_TEXTURE, Dialogue
@@ -47,11 +47,6 @@ _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.
 _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
 # Questions that something told before waits for.
 _ASKS_FIGURES = ("rate_mm_h", "amount", "date")
-# Catches of cans for an example, and where probes go as a start: common practice, no published source.
-_EXAMPLES: dict[str, dict[str, Any]] = {
-    "us": {"some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96},
-    "metric": {"some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0},
-}
 _HELD_FOR = ("quantity", "plot", "date")
 _PERSONAL = ("language", "units", "place")
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
@@ -319,7 +314,7 @@ class Answerer:
             case "season":
                 self.advisor.season(about)
             case "other":
-                visit.say(words.say(other_question(visit.message.text), **_EXAMPLES[words.units]))
+                visit.say(words.say(other_question(visit.message.text), **EXAMPLES[words.units]))
             case "forget" | "export":
                 locks = want == "forget" and visit.office.keep_texts_days
                 visit.say(words.say(f"{want}.ask_locked" if locks else f"{want}.ask", held=self.dialogue.held()))

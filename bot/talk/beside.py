@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from typing import Any
 
 _WORDS = (
     r"aphids?", r"mites?", r"bugs?", r"beetles?", r"worms?", r"ants?", r"slugs?", r"pests?", r"spray", r"insecticide", r"fungus", r"mildew",
@@ -84,6 +85,13 @@ _OTHER = (
         ),
     ),
 )
+
+
+# Catches of cans for an example, and where probes go as a start: common practice, no published source.
+EXAMPLES: dict[str, dict[str, Any]] = {
+    "us": {"some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96},
+    "metric": {"some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0},
+}
 
 
 def other_question(text: str) -> str:

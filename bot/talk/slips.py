@@ -106,6 +106,11 @@ def day_named(said: str, context: Context) -> date | None:
     return on if on != context.now.date() or {"today", "hoy", "now", "ahora", "ahorita"} & set(said.split()) else None
 
 
+def names_a_day(text: str, context: Context) -> bool:
+    """Whether a correction names the day that it is about."""
+    return day_named(plain(text), context) is not None
+
+
 def _number_alone(statement: Statement) -> bool:
     return isinstance(statement, Reading) and statement.quantity != "feel" and statement.depth_cm is None
 
