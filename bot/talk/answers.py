@@ -15,7 +15,7 @@ from bot.record import ALL, Recorder
 from bot.store import StoredPlot
 from bot.talk import reminding
 from bot.talk.asides import told_aside
-from bot.talk.at_once import counts_at_once
+from bot.talk.at_once import counts_at_once, said_once
 from bot.talk.beside import EXAMPLES, beside_the_job, other_question
 from bot.talk.by_depth import by_depth
 from bot.talk.danger import danger
@@ -66,7 +66,7 @@ class Answerer:
         """The replies to the message, in the order to send them."""
         if not opened(self.visit):
             return replies(self.visit)
-        text = _said_once(self.visit.message.text[:_LONGEST_TEXT])
+        text = said_once(self.visit.message.text[:_LONGEST_TEXT])
         if not self._danger(text) and not self._left_to_office(text):
             passed_on(self.visit)
             if plain(text) or self.visit.message.media is None:
@@ -395,9 +395,3 @@ def _of_plot(statement: Statement, plot: str | None, every: bool) -> Statement:
     if not isinstance(statement, Fact) or of_all or statement.plot not in (None, plot):
         return statement
     return replace(statement, plot=ALL if every else plot)
-
-
-def _said_once(text: str) -> str:
-    """`stop stop stop` is STOP."""
-    words = text.split()
-    return words[0] if len(words) > 1 and len(set(map(str.casefold, words))) == 1 else text

@@ -43,3 +43,9 @@ def _start(visit: Visit, next_question: Callable[[], None]) -> None:
     next_question()
     if not visit.draft.texts:
         visit.say(words.say("help", office=visit.office_name, example=words.example()))
+
+
+def said_once(text: str) -> str:
+    """`stop stop stop` is STOP."""
+    words = text.split()
+    return words[0] if len(words) > 1 and len(set(map(str.casefold, words))) == 1 else text
