@@ -42,6 +42,8 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
         or _came_in_gauge(clause, state)
     ):
         return None
+    if _is_of_pipes(clause):
+        return None
     if _is_wished(clause) or (not clause.has("neg") and (clause.has("next") or _lies_ahead(clause))):
         return []
     state.plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
@@ -85,6 +87,14 @@ def _only_goes_on(clause: Clause) -> bool:
 
 
 _GOES_ON = frozenset({"date", "neg", "number", "quantity", "slash", "part", "word", "mark", "one"})
+
+
+def _is_of_pipes(clause: Clause) -> bool:
+    """ "les cayeron 2 horas de riego": what fell was let fall."""
+    fell = all(item.text in _FALLEN for item in clause.every("rain"))
+    return (
+        fell and clause.has("rain") and any(item.text.startswith("rieg") for item in clause.every("water", "watered"))
+    )
 
 
 def _day_of_reason(clause: Clause, state: State) -> When | None:
