@@ -15,13 +15,15 @@ from bot.understand import words
 from bot.understand.can_test import depths_mm, is_can_test
 from bot.understand.clauses import Clause
 from bot.understand.fact_slots import across_m2, lengths_cm
-from bot.understand.items import Item
+from bot.understand.items import Item, Quantity
 from bot.understand.lexicon import vocabulary
 from bot.understand.naming import named_thing
 from bot.understand.plots import as_written, likeness
+from bot.understand.rains import rains
 from bot.understand.state import State, default_length_mm
-from bot.understand.statements import Asked, Fact, Rain, Reading, Request, Statement, Watering
+from bot.understand.statements import Asked, Fact, Reading, Request, Statement
 from bot.understand.tokens import fold
+from bot.understand.waterings import waterings
 from rules.units import LITRES_PER_GALLON, M2_PER_SQUARE_FOOT
 
 _WANTS = frozenset(
@@ -146,7 +148,8 @@ def _choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
 
 
 def _named_choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
-    if clause.has(*_BUSY) or clause.quantities():
+    busy = [kind for kind in _BUSY if kind != "correct" or asked.about != "plot"]
+    if clause.has(*busy) or clause.quantities():
         return None
     pointed = [choice for choice in asked.choices if set(fold(choice).split("_")) & set(said)]
     if "one" in said and len(pointed) == 1:
@@ -194,14 +197,8 @@ def _observed(clause: Clause, state: State, asked: Asked) -> list[Statement] | N
     feel = clause.first("feel")
     if asked.about in ("feel", "reading") and feel is not None and not clause.has(*_BUSY, "plot", "number", "quantity"):
         return [Reading(quantity="feel", value=str(feel.value), plot=asked.plot, on=state.today)]
-    lengths = clause.quantities("length")
-    if (
-        asked.about == "watering"
-        and len(lengths) == 1
-        and len(clause.quantities()) == 1
-        and not clause.has(*_BUSY, "plot")
-    ):
-        return [Watering(on=state.today, depth_mm=lengths[0].value.value, plot=asked.plot)]
+    if asked.about in ("rain", *_AMOUNTS):
+        return _event(clause, state, asked)
     figure = _only_number(clause)
     if figure is None or clause.has(*_BUSY, "at", "plot", "date"):
         return None
@@ -212,11 +209,29 @@ def _observed(clause: Clause, state: State, asked: Asked) -> list[Statement] | N
         return [Reading(quantity=quantity, value=value, plot=plot, on=state.today)]
     if asked.about == "rod":
         return [Reading(quantity="rod", value=depth_cm, plot=plot, on=state.today)]
-    if asked.about == "rain":
-        return [Rain(on=state.today, depth_mm=default_length_mm(value, units, deep=False))]
-    if asked.about in ("watering", "minutes", "amount"):
-        return [Watering(on=state.today, minutes=value, plot=plot)]
     return [Fact(about="probe_depth_cm", value=depth_cm, plot=plot)] if asked.about == "depth_cm" else None
+
+
+_AMOUNTS = ("watering", "minutes", "amount")
+
+
+def _event(clause: Clause, state: State, asked: Asked) -> list[Statement] | None:
+    """Rain or a watering told by its day and amount alone, read as if its verb were told too: "half an inch", "yesterday"."""
+    telling = {"number", "quantity", "slash", "date", "part"} | ({"neg", "filler"} if asked.about == "rain" else set())
+    if not clause.has(*telling) or clause.has(*_BUSY, "plot", "at", "reads") or clause.quantities(*_QUANTITIES):
+        return None
+    state.plots = (asked.plot,) if asked.plot and asked.about != "rain" else ()
+    if asked.about == "rain":
+        return rains(_with_verb(clause, "rain"), state)
+    figure = _only_number(clause)
+    if figure is not None:
+        minutes = replace(figure, kind="quantity", value=Quantity("duration", float(figure.value)))
+        clause = replace(clause, items=tuple(minutes if item is figure else item for item in clause.items))
+    return None if clause.has("neg") else waterings(_with_verb(clause, "watered"), state)
+
+
+def _with_verb(clause: Clause, kind: str) -> Clause:
+    return replace(clause, items=(*clause.items, Item(kind, None, kind, clause.end, clause.end)))
 
 
 Finder = Callable[[Clause, State], Any]
@@ -231,11 +246,15 @@ def _figure(dimension: str, us: float, metric: float) -> Finder:
         if len(told) == 1 and not others:
             return float(told[0].value.value) * (0.1 if dimension == "length" else 1.0)
         figure = _only_number(clause)
-        if figure is None or clause.has("at", "feel"):
+        one = any(item.text in _ONE for item in clause.items) and not clause.has("number", "quantity", "slash")
+        if (figure is None and not one) or clause.has("at", "feel"):
             return None
-        return float(figure.value) * (us if state.context.units == "us" else metric)
+        return float(figure.value if figure is not None else 1.0) * (us if state.context.units == "us" else metric)
 
     return find
+
+
+_ONE = ("one", "uno", "una", "un")
 
 
 def _rate(clause: Clause, state: State) -> float | None:
@@ -253,19 +272,13 @@ def _rate(clause: Clause, state: State) -> float | None:
 
 def _tag(kind: str) -> Finder:
     def find(clause: Clause, state: State) -> str | None:
-        item = clause.first(kind)
-        return None if item is None or clause.quantities() else str(item.value)
+        named = {str(item.value) for item in clause.every(kind)}
+        return None if len(named) != 1 or clause.quantities() else named.pop()
 
     return find
 
 
 _NEEDLES = words.named("needle_meters")
-
-
-def _soil(clause: Clause, state: State) -> str | None:
-    """The soil named, where one is: "clay and sand" names none."""
-    named = {str(item.value) for item in clause.every("soil")}
-    return None if len(named) != 1 or clause.quantities() else named.pop()
 
 
 def _probe(clause: Clause, state: State) -> str | None:
@@ -307,9 +320,15 @@ def _days(clause: Clause, state: State) -> list[str] | None:
     return list(dict.fromkeys(named[day.weekday()] for day in days)) or None
 
 
+def _flow(clause: Clause, state: State) -> float | None:
+    """A flow, or a volume that is told for the one of an hour."""
+    found: float | None = _figure("flow", LITRES_PER_GALLON, 1.0)(clause, state)
+    return found if found is not None else _figure("volume", LITRES_PER_GALLON, 1.0)(clause, state)
+
+
 def _words(clause: Clause, state: State) -> str | None:
     """A short answer in the person's own words."""
-    if clause.has("number", "quantity", "instrument", "neg", "chat", "reads") and not clause.has("name"):
+    if clause.has("number", "quantity", "instrument", "neg", "chat", "reads") and not clause.has("name", "plot"):
         return None
     if clause.has("quantity", "number") or (clause.has("feel", "date") and not _has_proper_name(clause, state)):
         return None
@@ -327,6 +346,9 @@ def _has_proper_name(clause: Clause, state: State) -> bool:
 
 
 def _place(clause: Clause, state: State) -> str | None:
+    coordinates = clause.first("coordinates")
+    if coordinates is not None:
+        return str(coordinates.value)
     digits = re.search(r"(?<![\d.])\d{5}(?![\d.])", state.text[:200])
     if digits and len(clause.every("number")) <= 2:
         return digits.group()
@@ -346,7 +368,7 @@ _SMALLEST_HOUSE = 100
 
 
 _FINDERS: dict[str, Finder] = {
-    "soil": _soil,
+    "soil": _tag("soil"),
     "method": _tag("method"),
     "probe": _probe,
     "plant": _words,
@@ -361,7 +383,7 @@ _FINDERS: dict[str, Finder] = {
     "rate_mm_h": _rate,
     "emitters_each": _figure("", 1.0, 1.0),
     "count": _figure("", 1.0, 1.0),
-    "flow_l_h": _figure("flow", LITRES_PER_GALLON, 1.0),
+    "flow_l_h": _flow,
     "area_m2": _area,
     "container_litres": _figure("volume", LITRES_PER_GALLON, 1.0),
     "most_litres_a_day": _figure("volume", LITRES_PER_GALLON, 1.0),

@@ -210,7 +210,7 @@ def _said_at(row: Row, place: int) -> int:
 
 _TOLD = frozenset({"you", "u", "ya"})
 _TELLS = ("at", "gave", "watered", "reads", "interrogative")
-_SAID_WRONGLY = words.named("said_wrongly")
+_SAID_WRONGLY = words.named("said_wrongly") | words.named("changing")
 _TURNS = words.named("turns_to_right")
 
 

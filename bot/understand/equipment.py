@@ -148,7 +148,7 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
     )
     if counted and not clause.quantities("length"):
         return None
-    sits = tagged_fit(found, "sits") is not None
+    sits = tagged_fit(found, "sits") is not None or _is_of_a_probe(clause, lengths)
     if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
         return None
     loose = [item for item in clause.items if item.kind == "number"]
@@ -160,6 +160,17 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
     if (loose and united and not sits) or _has_values(clause) or (not united and not _may_be_depths(lengths, state)):
         return None
     return [fact for length in lengths for fact in of("probe_depth_cm", length, clause, state, unknown_plot=False)]
+
+
+def _is_of_a_probe(clause: Clause, lengths: list[float]) -> bool:
+    """ "probe at 12": a probe sits at such a depth, where a gauge would show as much."""
+    pairs = itertools.pairwise(clause.items)
+    placed = any(item.text in _PROBES and after.kind == "at" for item, after in pairs)
+    return placed and len(lengths) == 1 and lengths[0] <= _USUAL_CM
+
+
+_PROBES = ("probe", "sensor", "sonda")
+_USUAL_CM = 62.0
 
 
 def _may_be_depths(lengths: list[float], state: State) -> bool:

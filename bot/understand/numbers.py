@@ -199,7 +199,10 @@ def _continues(last: str, item: Item, group: float) -> bool:
         return last in ("", "scale", "hundreds")
     if item.kind == "hundreds":
         return last == "" or (last == "scale" and group == 0)
-    return item.kind == "scale" and (last != "" or float(item.value) >= 100)
+    return item.kind == "scale" and (last != "" or float(item.value) >= _LEAST_SCALE)
+
+
+_LEAST_SCALE = 12.0  # a dozen
 
 
 def _decimals(row: Row, place: int) -> tuple[float, int]:
@@ -251,6 +254,8 @@ def number_range(row: Row, place: int) -> tuple[Item, int] | None:
         return joined("number", (low.value + link.value) / 2, row[first : first + 2]), 2
     if low is None or link is None or high is None or low.kind != "number" or high.kind != "number":
         return None
+    if {text_at(row, place - back) for back in (1, 2)} & _CHANGING:
+        return None  # "change the 45 to 54"
     stretch = row[place : first + 3]
     if from_word and link.text in ("to", "a") and _came(row, place - 1):
         return joined("number", high.value, stretch), len(stretch)  # "went from 40 to 55": it is at 55
@@ -267,6 +272,7 @@ def _came(row: Row, place: int) -> bool:
     return any(text in _CAME_FROM for text in (text_at(row, place), text_at(row, place).split(" ")[0]))
 
 
+_CHANGING = words.named("changing")
 _CAME_FROM = words.named("came_from")
 
 

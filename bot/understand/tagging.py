@@ -203,7 +203,7 @@ def wholly(row: Row, place: int) -> tuple[Item, int] | None:
     after = place + 1
     while text_at(row, after) in _BETWEEN:
         after += 1
-    counted = {"instrument"} if item.text in _WHOLLY | _BOTH else set()
+    counted = {"instrument", "method"} if item.text in _WHOLLY | _BOTH else set()
     paired = {"plot", "name"} if item.text in _BOTH and after > place + 1 else set()
     if kind_at(row, after) in counted | paired and (after > place + 1 or item.text in _WHOLLY):
         return replace(item, kind="word"), 1

@@ -49,6 +49,8 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
     clause = run_on(clause, state)
     if not _is_report(clause):
         return None
+    if _is_stretch_of_days(clause):
+        return [Unclear(text=state.text[clause.start : clause.end])]
     clause = with_names(clause, state.text)
     events = _events(clause, state)
     if (
@@ -74,6 +76,17 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
         plot = next((one.plot for one in made if isinstance(one, Watering)), None)
         made.append(Fact(about="flow_l_h", value=flow[0].value.value, plot=plot))
     return made
+
+
+def _is_stretch_of_days(clause: Clause) -> bool:
+    """ "monday thru thursday": on each of these days, or once in all of them?"""
+    triples = zip(clause.items, clause.items[1:], clause.items[2:], strict=False)
+    ends = [(first, last) for first, link, last in triples if first.kind == last.kind == "date" and link.kind == "to"]
+    days = [(first.value.day, last.value.day) for first, last in ends]
+    return any(first and last and (last - first).days % _WEEK != 1 for first, last in days)
+
+
+_WEEK = 7
 
 
 def _repeat(events: list[_Event], clause: Clause) -> None:
@@ -143,7 +156,7 @@ def _is_of_other_work(clause: Clause) -> bool:
 
 def _strange(clause: Clause) -> list[Item]:
     """The words beside an amount that may make it one of something else."""
-    said = [item for item in clause.items if item.kind == "word" and item.text not in _ONE_MORE]
+    said = [item for item in clause.items if item.kind == "word" and item.text not in _ONE_MORE | _CARRIED]
     strange = [item for item in said if not _is_everyday(item)]
     if not clause.has(*_CUES, "each"):
         strange += [item for item in said if len(item.text) > 3 and item.text not in _AFTER_A_VALUE]
@@ -153,6 +166,7 @@ def _strange(clause: Clause) -> list[Item]:
 _OTHER_DOING = words.named("other_doing")  # "picked 12 pints of strawberries"
 _TOOK = words.named("took")
 _ONE_MORE = words.named("so_long")
+_CARRIED = words.named("quantities_vessels")
 
 
 def _may_stand_in_it(clause: Clause) -> bool:
