@@ -282,11 +282,11 @@ def _counts(item: Item) -> bool:
 
 def _single(clause: Clause, place: int) -> bool:
     """ "a lemon" beside others that are counted."""
-    thing = _thing_after(clause, place) if clause.items[place].text in _ARTICLES else None
+    thing = _thing_after(clause, place) if clause.items[place].text in _ONE else None
     return thing is not None and thing.kind in ("plot", "name") and thing.text not in words.named("generic")
 
 
-_ARTICLES = frozenset({"a", "an", "un", "una"})
+_ONE = frozenset({"a", "an", "un", "una"})
 
 
 def _listed(clause: Clause, start: int, end: int, state: State) -> list[Statement]:
