@@ -84,7 +84,7 @@ class Advisor:
         past = tuple(day for day in weather.past if day.on < today)
         seen = replace(weather, past=past + between, forecast=later)
         observations = known.observations + ((watering,) if watering else ())
-        return replace(advise(plot.facts, observations, seen, on, tables=self.visit.tables), plot=plot.name)
+        return advise(plot.facts, observations, seen, on, tables=self.visit.tables)
 
     def _inputs(self, plot: StoredPlot) -> Inputs:
         """All that is known of a plot today."""
@@ -103,7 +103,7 @@ class Advisor:
         return self.feed.view(plot.facts.latitude, plot.facts.longitude, self.visit.today)
 
     def _given(self, plot: StoredPlot, inputs: Inputs) -> Advice:
-        advice = replace(advised_by(inputs, self.visit.tables), plot=plot.name)
+        advice = advised_by(inputs, self.visit.tables)
         self.given.append((plot, advice, inputs))
         return advice
 

@@ -125,7 +125,8 @@ class Line:
         return self._weather(person) if person else None
 
     def _receive(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
-        message = replace(message, text=message.text.encode("utf-8", "replace").decode())
+        carried = message.text.encode("utf-8", "replace").decode()
+        message = message if carried == message.text else replace(message, text=carried)
         try:
             with self.store.transaction():
                 return self._answered(message, weather, by_post)
@@ -275,8 +276,9 @@ class Line:
         return Seen(*at, on, self._feed.view(*at, on))
 
     def _answered(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
-        person = self.store.people.person(message.channel, message.sender, self._clock().replace(tzinfo=None))
-        now = self._local(person)
+        line_now = self._clock()
+        person = self.store.people.person(message.channel, message.sender, line_now.replace(tzinfo=None))
+        now = local(line_now, person)
         messages = self.store.messages
         replaces = messages.versions(person, message.replaces) if message.replaces else []
         written = self._written(message, replaces, person, now)
@@ -301,7 +303,7 @@ class Line:
             person=person,
             message=kept,
             now=now,
-            line_now=self._clock(),
+            line_now=line_now,
             written=kept.written_at,
             repeats=repeats,
             replaces=tuple(replaces),

@@ -34,7 +34,8 @@ def in_frost(reading: Reading, days: tuple[Day, ...]) -> bool:
     """
     if reading.quantity not in _FROST_SPOILS:
         return False
-    lately = [day for day in days if reading.on - timedelta(days=_FROST_DAYS) <= day.on < reading.on]
+    since = reading.on - timedelta(days=_FROST_DAYS)
+    lately = [day for day in days if since <= day.on < reading.on]
     means = [(day.tmax_c + day.tmin_c) / 2 for day in lately if day.tmax_c is not None and day.tmin_c is not None]
     frozen_ground = len(means) >= _FROST_DAYS - 1 and sum(means) / len(means) <= _FREEZES_GROUND_C
     nights = [day.tmin_c for day in lately[-_FROST_NIGHTS:] if day.tmin_c is not None]

@@ -7,7 +7,6 @@ from datetime import date
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from rules.stages import Stage, stage_on
 from rules.tables import Limit, Plant, Tables
@@ -48,17 +47,16 @@ class TensionLimit:
     row: str
 
 
-def depletion_at_use(p: ArrayLike, et_mm: ArrayLike) -> NDArray[np.float64]:
+def depletion_at_use(p: float, et_mm: float) -> float:
     """Depletion fraction at a day's crop evapotranspiration. [1]
 
     Args:
         p: fraction for 5 mm a day.
         et_mm: crop evapotranspiration of the day. [mm]
-    Returns: the broadcast shape of the arguments, 0.1 to 0.8.
+    Returns: 0.1 to 0.8.
     Source: FAO56 p. 162, footnote to T22: p + 0.04 (5 - ETc). Differs: no.
     """
-    fraction: NDArray[np.float64] = np.clip(np.asarray(p) + 0.04 * (5 - np.asarray(et_mm)), 0.1, 0.8)
-    return fraction
+    return min(max(p + 0.04 * (5 - et_mm), 0.1), 0.8)
 
 
 def allowed_depletion(plant: Plant, stage: Stage, et_mm: float, plot: Plot, tables: Tables) -> Allowed:
@@ -70,7 +68,7 @@ def allowed_depletion(plant: Plant, stage: Stage, et_mm: float, plot: Plot, tabl
     row = _limit("depletion", plant, stage, plot, tables)
     if row is not None and row.depletion is not None:
         return Allowed(row.depletion, row.stress, row.cite("depletion"))
-    return Allowed(float(depletion_at_use(plant.p, et_mm)), False, plant.cite("p"))
+    return Allowed(depletion_at_use(plant.p, et_mm), False, plant.cite("p"))
 
 
 def agreed(plot: Plot, on: date) -> Allowed | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from threading import RLock
 from typing import Any, TypeVar
@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 from bot.errors import StoreBusy, StoreError
 from bot.store.columns import Column
 
+_HELD = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 Item = TypeVar("Item")
 
 BUSY_S = 5.0  # how long a reply may wait for another process, such as a backup
@@ -36,19 +37,16 @@ def connect(path: Path | None) -> sqlite3.Connection:
     return connection
 
 
-@contextmanager
-def store_errors() -> Iterator[None]:
-    """Turn SQLite's errors into the store's. SQLite names tables and columns in its text, never a value.
+class store_errors(AbstractContextManager[None]):  # noqa: N801  # read as a verb
+    """Turns SQLite's errors into the store's. SQLite names tables and columns in its text, never a value.
 
     Raises: StoreBusy, StoreError.
     """
-    try:
-        yield
-    except sqlite3.OperationalError as error:
-        busy = error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
-        raise (StoreBusy if busy else StoreError)(str(error)) from error
-    except sqlite3.Error as error:
-        raise StoreError(str(error)) from error
+
+    def __exit__(self, kind: object, error: BaseException | None, trace: object) -> None:
+        if isinstance(error, sqlite3.Error):
+            busy = isinstance(error, sqlite3.OperationalError) and error.sqlite_errorcode & 0xFF in _HELD
+            raise (StoreBusy if busy else StoreError)(str(error)) from error
 
 
 Values = Sequence[Column] | Mapping[str, Column]

@@ -78,12 +78,9 @@ class Shares:
 
     def others(self, plot: StoredPlot, person: Person) -> list[Person]:
         """Everybody who waters the plot, but this person; who made it first."""
-        rows = self._database.rows(
-            """SELECT person, '' AS since FROM plots WHERE id = ? UNION ALL
-            SELECT person, since FROM shares WHERE plot = ? ORDER BY since""",
-            (plot.id, plot.id),
-        )
-        return [self._people.by_id(row["person"]) for row in rows if row["person"] != person.id]
+        rows = self._database.rows("SELECT person FROM shares WHERE plot = ? ORDER BY since", (plot.id,))
+        everybody = [plot.person, *(row["person"] for row in rows)]
+        return [self._people.by_id(each) for each in everybody if each != person.id]
 
     def leave(self, plot: StoredPlot, person: Person) -> None:
         """The person shares the plot no more; what they told stays in its record."""

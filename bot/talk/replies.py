@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
-from bot.message import Reply
+from bot.message import Picture, Reply
 from bot.talk.visit import Draft, Visit
 from rules.terms import Advice, Verdict
 
@@ -24,7 +23,7 @@ def replies(visit: Visit) -> list[Reply]:
             asks=draft.asks if number == last else None,
             choices=draft.choices if number == last else (),
         )
-        sent.append(replace(_reply(visit, text, shown), picture=draft.pictures.get(text)))
+        sent.append(_reply(visit, text, shown, draft.pictures.get(text)))
     return sent + greeting if draft.first else sent
 
 
@@ -51,8 +50,9 @@ def _joined(visit: Visit, texts: list[str], alone: set[str]) -> list[str]:
     return joined
 
 
-def _reply(visit: Visit, text: str, shown: Draft) -> Reply:
-    reply = Reply(
+def _reply(visit: Visit, text: str, shown: Draft, picture: Picture | None = None) -> Reply:
+    most_urgent = min(shown.advices, key=lambda advice: list(Verdict).index(advice.verdict), default=None)
+    return Reply(
         to=visit.person.address,
         text=text,
         language=visit.language,
@@ -60,12 +60,10 @@ def _reply(visit: Visit, text: str, shown: Draft) -> Reply:
         choices=shown.choices,
         person_called=shown.person_called,
         segments=visit.words.segments(text),
+        picture=picture,
+        parts=tuple(map(_figures, shown.advices)) if len(shown.advices) > 1 else (),
+        **(_figures(most_urgent) if most_urgent else {}),
     )
-    if not shown.advices:
-        return reply
-    most_urgent = min(shown.advices, key=lambda advice: list(Verdict).index(advice.verdict))
-    reply = replace(reply, **_figures(most_urgent))
-    return replace(reply, parts=tuple(map(_figures, shown.advices))) if len(shown.advices) > 1 else reply
 
 
 def _figures(advice: Advice) -> dict[str, Any]:

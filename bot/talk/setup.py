@@ -29,6 +29,7 @@ _ORDINALS = (
 )
 _LAST = frozenset({"last", "ultima", "ultimo"})
 _AROUND_A_NUMBER = "the a an one ones number no option la el lo las los opcion numero creo i think guess please"
+_WORD = re.compile(r"[a-z0-9]+")
 # "in" is a word of every day; only after a figure is it an inch.
 _INCHES = re.compile(r"\d ?(?:in\b|\")")
 
@@ -59,7 +60,7 @@ def next_question(plot: Plot, has_place: bool, asked: Iterable[str]) -> str | No
 def plain(text: str) -> str:
     """A short answer as it is compared: lower case, no accents, no marks."""
     bare = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return " ".join("".join(letter if letter.isalnum() else " " for letter in bare).split())
+    return " ".join(_WORD.findall(bare))
 
 
 def chosen(text: str, choices: Sequence[str], letters: bool = False) -> str | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from typing import Any
 
 from bot.desks import URGENT, desk_for
@@ -41,6 +42,11 @@ class Office:
     def called(self, language: str) -> str:
         """The name that a person of this language is told."""
         return self.name_es if language == "es" else self.name
+
+
+@lru_cache(maxsize=64)
+def _voice(language: str, units: str, channel: str, today: date) -> Words:
+    return Words(language, units, channel, today)
 
 
 @dataclass
@@ -108,7 +114,7 @@ class Visit:
     @property
     def words(self) -> Words:
         """The voice for this person."""
-        return Words(self.language, self.person.units or "us", self.person.channel, self.today)
+        return _voice(self.language, self.person.units or "us", self.person.channel, self.today)
 
     @property
     def office_name(self) -> str:

@@ -175,7 +175,8 @@ def with_mended(row: Row, text: str) -> Row:
     for place, item in enumerate(row):
         if item.kind == "word" and not is_proper(row, place, text):
             counted = bool(out) and (out[-1].kind == "number" or out[-1].text in number_words())
-            item = replace(item, text=mended(mended_unit(item.text, glued=item.glued) if counted else item.text))
+            meant = mended(mended_unit(item.text, glued=item.glued) if counted else item.text)
+            item = item if meant == item.text else replace(item, text=meant)
         out.append(item)
     return out
 

@@ -93,7 +93,7 @@ _LONGEST = 14
 
 def phrased(language: str) -> Rule:
     """The rule that takes a stretch of words that a pattern of `TAGS` fits as one item of that tag."""
-    index = patterns(language)
+    index = _of_words(language)
 
     def rule(row: Row, place: int) -> tuple[Item, int] | None:
         if row[place].kind != "word" or row[place].text not in index:
@@ -101,8 +101,6 @@ def phrased(language: str) -> Rule:
         texts: list[str] | None = None
         best: tuple[int, Pattern] | None = None
         for made in index[row[place].text]:
-            if made.tag not in TAGS:
-                continue
             texts = _stretch(row, place) if texts is None else texts
             end = _end(texts, 0, made, 0)
             if end is not None and (best is None or end > best[0]):
@@ -110,6 +108,13 @@ def phrased(language: str) -> Rule:
         return None if best is None else (joined(best[1].tag, best[1].value, row[place : place + best[0]]), best[0])
 
     return rule
+
+
+@cache
+def _of_words(language: str) -> dict[str, list[Pattern]]:
+    """First word -> patterns of `TAGS` that may begin with it."""
+    found = {word: [made for made in each if made.tag in TAGS] for word, each in patterns(language).items()}
+    return {word: each for word, each in found.items() if each}
 
 
 def _stretch(row: Row, place: int) -> list[str]:

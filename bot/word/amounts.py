@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cache, lru_cache
 from typing import Any
 
 from babel.dates import format_date
@@ -29,10 +30,7 @@ class Amounts:
         """The value in words; the end of its name chooses how. A string is said as it is."""
         if isinstance(value, str):
             return value
-        for ending, how in _HOW.items():
-            if name == ending or name.endswith("_" + ending):
-                return how(self, value)
-        return self._plain(value)
+        return (_how(name) or Amounts._plain)(self, value)
 
     @property
     def us(self) -> bool:
@@ -98,7 +96,7 @@ class Amounts:
 
     def dated(self, on: date, pattern: str) -> str:
         """A day by the pattern under that key: `Jul 3`, `jul`."""
-        return format_date(on, catalogue.text(pattern, self.language), locale=self.language)
+        return _dated(on, catalogue.text(pattern, self.language), self.language)
 
     def when(self, on: date) -> str:
         """A day inside a sentence: `today`, `tomorrow`, `Fri Jul 3`; `el vie 3 jul`."""
@@ -121,6 +119,11 @@ class Amounts:
         if isinstance(value, (tuple, list)):
             return self.listed([self._plain(each) for each in value])
         return number(value, 2) if isinstance(value, float) else str(value)
+
+
+@lru_cache(maxsize=512)
+def _dated(on: date, pattern: str, language: str) -> str:
+    return format_date(on, pattern, locale=language)
 
 
 def number(value: float, places: int) -> str:
@@ -147,3 +150,9 @@ _HOW: dict[str, Callable[[Amounts, Any], str]] = {
     "on": Amounts.day,
     "when": Amounts.when,
 }
+
+
+@cache
+def _how(name: str) -> Callable[[Amounts, Any], str] | None:
+    """How a value of this name is said; None: as what it is."""
+    return next((how for ending, how in _HOW.items() if f"_{name}".endswith(f"_{ending}")), None)

@@ -33,7 +33,10 @@ def fold(text: str) -> str:
 
     Runs of blanks that this leaves become one.
     """
-    if not ALPHABET.issuperset(text):
+    sendable = ALPHABET.issuperset(text)
+    if sendable and text.isprintable() and "  " not in text:
+        return text.strip()
+    if not sendable:
         whole = "".join(map(_fraction, unicodedata.normalize("NFC", text))).translate(_INSTEAD)
         text = "\n".join("".join(map(_carried, line)) for line in whole.splitlines())
     lines = (line.split(" ") for line in text.splitlines())

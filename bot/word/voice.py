@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -80,7 +80,7 @@ class Voice:
         Args:
             roomy: two segments from the start, as what must be said needs them anyway.
         """
-        kept = [replace(part, text=self.finish(part.text)) for part in parts if part.text]
+        kept = [Part(self.finish(part.text), part.leaves) for part in parts if part.text]
         if not self.short:
             return self.joint.join(part.text for part in kept)
         must = " ".join(part.text for part in kept if not part.leaves)
