@@ -276,10 +276,9 @@ class Line:
         return Seen(*at, on, self._feed.view(*at, on))
 
     def _answered(self, message: Message, weather: Seen | None, by_post: bool) -> list[Reply]:
-        line_now = self._clock()
+        line_now, messages = self._clock(), self.store.messages
         person = self.store.people.person(message.channel, message.sender, line_now.replace(tzinfo=None))
         now = local(line_now, person)
-        messages = self.store.messages
         replaces = messages.versions(person, message.replaces) if message.replaces else []
         written = self._written(message, replaces, person, now)
         delay = now - written if not replaces else timedelta(0)
