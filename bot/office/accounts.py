@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import abort, request
 from flask.typing import ResponseReturnValue
 
+from bot.channels.numbers import e164
 from bot.desks import DESKS
 from bot.errors import StoreError
 from bot.office.house import Caller
@@ -76,6 +77,18 @@ def change_own_password(caller: Caller) -> ResponseReturnValue:
     caller.store.staff.change(caller.colleague, password=hashed(password))
     caller.did("changed the own password")
     return caller.go("login", "Your password is changed. Log in with the new one.")
+
+
+def set_telephone(caller: Caller) -> ResponseReturnValue:
+    """Where one is texted when the line is unwell, with its country; empty: nowhere."""
+    written = request.form.get("telephone", "").strip()
+    number = e164(written, "") if written.startswith("+") else None
+    if written and number is None:
+        return own_account(caller, "Write the number with its country, like +1 555 010 1234."), 400
+    caller.store.staff.set_telephone(caller.colleague, number)
+    caller.did("set the own telephone" if number else "took the own telephone out")
+    said = "The line texts you when a backup fails." if number else "The line texts you no more."
+    return caller.go("own_account", said)
 
 
 def trail(caller: Caller) -> ResponseReturnValue:

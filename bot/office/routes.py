@@ -110,6 +110,7 @@ ROUTES = (
     Route("/health", health.health, "specialist"),
     Route("/account", accounts.own_account, "helper"),
     Route("/account", accounts.change_own_password, "helper", "POST"),
+    Route("/account/telephone", accounts.set_telephone, "specialist", "POST"),
     Route("/accounts", accounts.accounts, "keeper"),
     Route("/accounts", accounts.add_account, "keeper", "POST"),
     Route("/accounts/<int:id>", accounts.change_account, "keeper", "POST"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 
 from bot.errors import StoreError
@@ -32,7 +32,8 @@ def copy(source: Path, target: Path) -> None:
     except OSError as error:
         raise StoreError(f"{target.name} can't be written: {error}") from error
     finally:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):  # where the folder itself is gone
+            part.unlink(missing_ok=True)
 
 
 def restore(source: Path, target: Path) -> Path | None:

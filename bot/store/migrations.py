@@ -318,6 +318,8 @@ STEPS: Steps = {
         "ALTER TABLE notices ADD COLUMN people TEXT",
     ),
     "misses": MISSES,
+    # Where a colleague is texted when the line is unwell.
+    "staff telephones": ("ALTER TABLE staff ADD COLUMN telephone TEXT",),
 }
 
 

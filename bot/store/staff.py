@@ -21,7 +21,10 @@ ROLES = ("helper", "specialist", "keeper")
 
 @dataclass(frozen=True, kw_only=True)
 class Colleague:
-    """One account. `role` is one of ROLES, each of which may all that the one before it may; `desks`: those a helper sees."""
+    """One account. `role` is one of ROLES, each of which may all that the one before it may; `desks`: those a helper sees.
+
+    `telephone`: where they want to be texted when the line is unwell; None: nowhere.
+    """
 
     id: int
     name: str
@@ -30,6 +33,7 @@ class Colleague:
     password: str
     made_at: datetime
     left_at: datetime | None
+    telephone: str | None = None
 
     def may(self, role: str) -> bool:
         """Whether this colleague may do what needs `role`."""
@@ -104,6 +108,14 @@ class Staff:
             )
             self._database.write("DELETE FROM sittings WHERE staff = ?", (colleague.id,))
 
+    def set_telephone(self, colleague: Colleague, telephone: str | None) -> None:
+        """Where the colleague is texted when the line is unwell; None: nowhere."""
+        self._database.write("UPDATE staff SET telephone = ? WHERE id = ?", (telephone, colleague.id))
+
+    def to_warn(self) -> list[Colleague]:
+        """Those who want to be texted when the line is unwell."""
+        return [each for each in self.everyone() if each.telephone and not each.left_at and each.may("specialist")]
+
     # Sittings
 
     def sit(self, colleague: Colleague, token: str, csrf: str, at: datetime) -> None:
@@ -165,4 +177,5 @@ def _colleague(row: sqlite3.Row) -> Colleague:
         password=row["password"],
         made_at=time(row["made_at"]),
         left_at=time_or_none(row["left_at"]),
+        telephone=row["telephone"],
     )

@@ -172,6 +172,79 @@ def test_a_backup_that_is_missing_or_old_is_told(line: Line, settings: Path, tmp
     assert "40 hours old" in worker.health().says
 
 
+def lost_folder(tmp_path: Path) -> Path:
+    """Where a folder should be there is a file, as where a disk is gone."""
+    gone = tmp_path / "nights"
+    gone.write_text("no folder")
+    return gone
+
+
+def warned(line: Line, clock: Night) -> list[tuple[str, str]]:
+    """Who was texted, with the last words; what was read waits no more."""
+    told = line.store.outbox.due("sms", clock(), 50)
+    for letter in told:
+        line.post.took(letter)
+    return [(letter.address, letter.text.rpartition(": ")[2][:25]) for letter in told]
+
+
+def test_a_backup_that_fails_is_told_by_health_and_by_text_once_a_day_and_when_it_works_again(
+    line: Line, settings: Path, tmp_path: Path
+) -> None:
+    kim = line.store.staff.add("kim", "keeper", "x", at=TODAY)
+    line.store.staff.set_telephone(kim, "+15550177")
+    folder = lost_folder(tmp_path)
+    worker, clock = keeping(line, config.read(settings), Rules(backups=folder))
+    worker.look()
+    assert not worker.health().well
+    assert "the backup failed" in worker.health().says
+    assert warned(line, clock) == [("+15550177", "the nightly backup failed")]
+    for _ in range(4):
+        clock.now += timedelta(hours=2)
+        worker.look()
+    assert warned(line, clock) == []
+    clock.now += timedelta(days=1)
+    worker.look()
+    assert warned(line, clock) == [("+15550177", "the nightly backup failed")]
+    folder.unlink()
+    clock.now += timedelta(hours=2)
+    worker.look()
+    assert warned(line, clock) == [("+15550177", "the nightly backup works ")]
+    assert len(list(folder.iterdir())) == 1
+
+
+def test_a_failed_backup_is_tried_again_within_the_hour_and_the_night_is_done_once(
+    line: Line, settings: Path, tmp_path: Path
+) -> None:
+    folder = lost_folder(tmp_path)
+    worker, clock = keeping(line, config.read(settings), Rules(backups=folder))
+    worker.look()
+    folder.unlink()
+    clock.now += timedelta(minutes=30)
+    worker.look()
+    assert not folder.exists()
+    clock.now += timedelta(minutes=31)
+    worker.look()
+    assert everything(next(folder.iterdir())) == everything(config.read(settings).database)
+
+
+def test_nobody_is_texted_who_left_took_the_number_out_said_stop_or_is_a_helper(
+    line: Line, settings: Path, tmp_path: Path
+) -> None:
+    staff = line.store.staff
+    for number, (name, role) in enumerate(
+        (("kim", "keeper"), ("rosa", "specialist"), ("hal", "helper"), ("ines", "keeper"))
+    ):
+        staff.set_telephone(staff.add(name, role, "x", at=TODAY), f"+1555017{number}")
+    known = {each.name: each for each in staff.everyone()}
+    staff.change(known["ines"], left_at=TODAY)
+    staff.set_telephone(known["kim"], None)
+    staff.set_telephone(staff.add("noe", "keeper", "x", at=TODAY), "+15550174")
+    text(line, "STOP", "+15550174")
+    worker, clock = keeping(line, config.read(settings), Rules(backups=lost_folder(tmp_path)))
+    worker.look()
+    assert [address for address, _ in warned(line, clock)] == ["+15550171"]
+
+
 def test_without_a_folder_the_health_says_that_nothing_is_backed_up(line: Line, settings: Path) -> None:
     worker, _ = keeping(line, config.read(settings), Rules())
     worker.night()
