@@ -94,8 +94,6 @@ class Recorder:
             heard.bare = []
         return heard
 
-    # What is taken back
-
     def _undo(self, heard: Heard, corrected: Statement | None) -> None:
         """Take back the last thing told, or of it what is corrected in the same message."""
         corrections, person = self.visit.store.corrections, self.visit.person
@@ -329,6 +327,8 @@ class Recorder:
             self._write(plot, "rate_source", "measured" if measured(self.visit.message.text) else "label")
             self._write(plot, "rate_on", self.visit.written.date())
         self._write(plot, fact.about, value)
+        if fact.about == "emitters_each" and plot.facts.method is None:
+            self._write(plot, "method", "drip")
         if fact.about == "soil":
             told_by = soil_source(self.visit.message.text)
             self._write(plot, "soil_source", told_by or plot.facts.soil_source or "told")

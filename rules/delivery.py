@@ -130,12 +130,14 @@ def watered_area_m2(plot: Plot, tables: Tables) -> float | None:
 
 
 def _area_each_m2(plot: Plot, tables: Tables) -> float | None:
-    """The ground that gets wet for one plant. [m2]"""
-    area_m2 = watered_area_m2(plot, tables)
-    if area_m2 is not None:
+    """The ground that gets wet for one plant: its share of what is known, and no more than is usual while nobody counted. [m2]"""
+    area_m2, category = watered_area_m2(plot, tables), _category(plot, tables)
+    usual_m2 = TREE_M2 if category in _TREES else PLANT_M2.get(category)
+    if area_m2 is None:
+        return usual_m2
+    if plot.count or not plot.area_m2:
         return area_m2 / (plot.count or 1)
-    category = _category(plot, tables)
-    return TREE_M2 if category in _TREES else PLANT_M2.get(category)
+    return min(area_m2, usual_m2) if usual_m2 else area_m2
 
 
 def _category(plot: Plot, tables: Tables) -> str:
@@ -255,9 +257,9 @@ def litres_each(depth_mm: float, plot: Plot, tables: Tables) -> float | None:
     in_all, each_m2 = litres(depth_mm, plot, tables), _area_each_m2(plot, tables)
     if in_all is None and poured(plot, tables) and each_m2:
         return litres_over(depth_mm, each_m2)
-    if in_all is None or not (plot.count or plot.emitters_each):
-        return None
-    return in_all / (plot.count or 1)
+    if in_all is None or plot.count:
+        return in_all and in_all / (plot.count or 1)
+    return in_all if plot.emitters_each and not plot.area_m2 else None
 
 
 def reaches_cm(net_mm: float, layers: Sequence[tuple[float, float]]) -> float:

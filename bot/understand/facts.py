@@ -233,11 +233,13 @@ def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     if not planted or not dated or clause.quantities("length"):
         return None
     day = planting_day(clause, state)
-    if day is None:
-        return [Unclear(text=as_written(state.text[clause.start : clause.end]))]
     counted = [
         item.value for place, item in enumerate(clause.items) if item.kind == "number" and _thing_after(clause, place)
     ]
+    if day is None and counted and clause.has("ago", "date"):
+        return of("count", float(counted[0]), clause, state)  # how many is plain where the day is not
+    if day is None:
+        return [Unclear(text=as_written(state.text[clause.start : clause.end]))]
     count = of("count", float(counted[0]), clause, state) if state.new_plot and counted else []
     return [*count, *of("planted_on", day.isoformat(), clause, state), *(_soil(clause, state, found) or [])]
 

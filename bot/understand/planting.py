@@ -42,6 +42,8 @@ def _middle_of_month(said: str, today: date) -> date | None:
     if found is None:
         return None
     month = _months()[found["month"]]
+    if not found["year"] and month == today.month and not said[: found.start()].endswith("last "):
+        return None  # this one or the last, who knows
     year = int(found["year"]) if found["year"] else today.year - (month >= today.month)
     told = date(year, month, _MIDDLE)
     return told if told <= today else None
@@ -59,6 +61,6 @@ def _month_and_year() -> re.Pattern[str]:
     names = "|".join(sorted(map(re.escape, _months()), key=len, reverse=True))
     dated = rf"(?:{names})(?:,)? (?:of |de |del )?(?:19|20)\d\d\b"
     return re.compile(
-        rf"(?<!\d )\b(?=(?:{dated})|(?<=last )|(?<=this past ))(?P<month>{names})\b(?:,? (?:of |de |del )?(?P<year>(?:19|20)\d\d))?"
+        rf"(?<!\d )\b(?=(?:{dated})|(?<=last )|(?<=this past )|(?<=in )|(?<=en ))(?P<month>{names})\b(?:,? (?:of |de |del )?(?P<year>(?:19|20)\d\d))?"
         rf"(?! \d)"
     )

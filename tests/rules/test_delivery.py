@@ -205,6 +205,9 @@ def test_litres_for_each_plant_need_plants() -> None:
     assert delivery.litres(10, plot, TABLES) == 200
     assert delivery.litres_each(10, plot, TABLES) == 50
     assert delivery.litres_each(10, Plot(method="hose", area_m2=20), TABLES) is None
+    block = Plot(method="drip", plant="grape_wine", area_m2=8094, emitters_each=2, flow_l_h=1.9)
+    assert delivery.litres(10, block, TABLES) == 80940  # 1 mm on 1 m2 is 1 L
+    assert delivery.litres_each(10, block, TABLES) is None
     assert delivery.litres(10, Plot(method="hose"), TABLES) is None
 
 
