@@ -82,7 +82,13 @@ def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement]
         return None
     if clause.says("tank") and not clause.says("in", "en"):
         return None  # where the water comes from
-    return of("container_litres", volumes[0].value.value, clause, state, unknown_plot=clause.has("name"))
+    counted = [
+        one.value
+        for one, after in itertools.pairwise(clause.items)
+        if one.kind == "number" and after.kind in ("plot", "name", "thing") and one.end < volumes[0].start
+    ]
+    count = of("count", float(counted[0]), clause, state, unknown_plot=clause.has("name")) if counted else []
+    return [*count, *of("container_litres", volumes[0].value.value, clause, state, unknown_plot=clause.has("name"))]
 
 
 def _tells_size(clause: Clause) -> bool:

@@ -39,10 +39,9 @@ def is_advice(items: Row | tuple[Item, ...]) -> bool:
     after = items[told + 1 :]
     if any(item.text in _WEATHER for item in items[:told]):
         return True
-    if items[told].text in _SAID_BY_SOME or items[told - 1].text in _ANYBODY:
-        return not any(item.kind in _FIGURES for item in after)
     advised = any((item.kind in _ADVISES and item.text not in _LOOSE) or item.text in _TO_DO for item in after)
-    return advised or not any(item.kind in _EVENTS for item in after)
+    by_anybody = items[told].text in _SAID_BY_SOME or items[told - 1].text in _ANYBODY
+    return advised or not any(item.kind in (_FIGURES if by_anybody else _EVENTS) for item in after)
 
 
 def _is_sayer(items: Row | tuple[Item, ...], place: int) -> bool:

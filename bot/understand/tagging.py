@@ -94,7 +94,7 @@ def _of_amounts(context: Context) -> tuple[Rule, ...]:
 
 def _with_phrases(row: Row, language: str, plots: tuple[str, ...]) -> Row:
     """The row with the forms of the lists and what they say together, numbers still as they were written."""
-    row = tagged(rewrite(rewrite(rewrite(row, phrased(language)), by_finger), on_the_way), language)
+    row = tagged(rewrite(rewrite(rewrite(rewrite(row, phrased(language)), by_finger), so_that), on_the_way), language)
     for rule in (deep_one, falling_leaves, postal_word, wholly):
         row = rewrite(row, rule)
     return other_named(both_named(without_excepted(row, plots)), plots)
@@ -315,6 +315,12 @@ def on_the_way(row: Row, place: int) -> tuple[Item, int] | None:
     """ "voy manejando", "ando recorriendo": what somebody is about now, and no plan."""
     doing = row[place].text in _GOING and text_at(row, place + 1).endswith(("ando", "endo"))
     return (replace(joined("word", None, row[place : place + 2]), text="voy andando"), 2) if doing else None
+
+
+def so_that(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "asi que" links, and asks nothing."""
+    linked = row[place].text == "asi" and text_at(row, place + 1) == "que"
+    return (replace(joined("word", None, row[place : place + 2]), text="asi"), 2) if linked else None
 
 
 _GOING = words.named("of_somebody_going")

@@ -164,8 +164,10 @@ _OF_NOW = (
 def _leads_over(stretch: Row, place: int, head: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
-    if item.kind == "date" and (stretch[head].kind in _OF_NOW or text_at(stretch, place - 1) in _OF):
+    if item.kind == "date" and text_at(stretch, place - 1) in _OF:
         return False  # "la lluvia de ayer"
+    if item.kind == "date" and stretch[head].kind in _OF_NOW:
+        return stretch[head].kind == "plan" and item.value.fault == "future"
     if stretch[head].kind == "zip":
         return item.text in ("my", "our", "mi", "el", "the")
     if item.kind in ("date", "slash", "gave", "method") or item.text in _BEFORE_SUBJECT:

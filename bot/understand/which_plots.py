@@ -36,13 +36,21 @@ def other_named(row: Row, plots: tuple[str, ...]) -> Row:
     out: Row = []
     last: str | None = None
     for place, item in enumerate(row):
-        last = str(item.value) if item.kind == "plot" else last
-        other = item.text in _OTHER and text_at(row, place - 1) in _THE and last in plots
-        if other and (kind_at(row, place + 1) in _AFTER_OTHER or text_at(row, place + 1) in _OBJECTS):
-            out.append(replace(item, kind="plot", value=next(name for name in plots if name != last)))
-        else:
-            out.append(item)
+        if item.kind == "plot":
+            both = place > 0 and kind_at(row, place - 1) == "plot" and row[place - 1].start == item.start
+            last = None if both else str(item.value)
+        if last in plots and _is_other(row, place):
+            item = replace(item, kind="plot", value=next(name for name in plots if name != last))
+        out.append(item)
     return out
+
+
+def _is_other(row: Row, place: int) -> bool:
+    if row[place].text not in _OTHER or text_at(row, place - 1) not in _THE:
+        return False
+    named = [item.kind for item in row[place + 1 : place + 5]]
+    told = kind_at(row, place + 1) in _AFTER_OTHER or text_at(row, place + 1) in _OBJECTS
+    return told and named[1:3] != ["mark", "word"] and "plot" not in named[:3]
 
 
 _OBJECTS = ("se", "lo", "la", "le", "les", "los", "las")
