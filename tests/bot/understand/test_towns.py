@@ -43,4 +43,7 @@ def test_small_words_that_are_also_states_make_no_place(text):
 
 def test_what_is_told_beside_a_place_is_not_lost():
     told = read("40 peach trees in 74059", JULY).statements
-    assert [(each.about, each.value) for each in told if isinstance(each, Fact)] == [("count", 40.0), ("place", "74059")]
+    assert [(each.about, each.value) for each in told if isinstance(each, Fact)] == [
+        ("count", 40.0),
+        ("place", "74059"),
+    ]
