@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rules.tables import Delivery, Tables
 from rules.terms import Plot, Watering
@@ -103,7 +103,11 @@ def poured(plot: Plot, tables: Tables) -> bool:
 def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:
     if plot.flow_l_h is None and not plot.emitters_each:
         return None
-    area_m2 = watered_area_m2(plot, tables)
+    uncounted = bool(plot.emitters_each) and not plot.count and way(plot, tables) == "drip"
+    told = (
+        replace(plot, area_m2=None) if uncounted else plot
+    )  # a whole block's area tells nothing of one plant's drippers
+    area_m2 = watered_area_m2(told, tables)
     if area_m2 is None:
         return None
     usual = tables.delivery["drip.flow_l_h"]
@@ -111,7 +115,7 @@ def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:
     mm_h = flow_l_h * (plot.emitters_each or 1) * _plants(plot, tables) / area_m2
     if plot.flow_l_h is None:
         return Rate(mm_h, "assumed", usual.cite("value"))
-    return Rate(mm_h, "flow" if plot.area_m2 else "assumed")
+    return Rate(mm_h, "flow" if told.area_m2 else "assumed")
 
 
 def _plants(plot: Plot, tables: Tables) -> float:

@@ -331,9 +331,9 @@ def _assumed(plot: Plot, rate: delivery.Rate | None, tables: Tables) -> tuple[st
 
 
 def _untold_of_rate(plot: Plot) -> str:
-    """What is missing of the rate: the ground that gets wet where the flow was told, the flow where only the drippers were."""
+    """What is missing of the rate: the flow where only drippers were told, else the ground that gets wet or the plants on it."""
     if plot.flow_l_h is not None:
-        return "area"
+        return "count" if plot.area_m2 and plot.emitters_each and not plot.count else "area"
     return "flow" if plot.emitters_each else "rate"
 
 

@@ -60,7 +60,7 @@ def _months() -> dict[str, int]:
 def _month_and_year() -> re.Pattern[str]:
     names = "|".join(sorted(map(re.escape, _months()), key=len, reverse=True))
     dated = rf"(?:{names})(?:,)? (?:of |de |del )?(?:19|20)\d\d\b"
+    led = r"(?<=last )|(?<=this past )|(?<=in )|(?<=en )"
     return re.compile(
-        rf"(?<!\d )\b(?=(?:{dated})|(?<=last )|(?<=this past )|(?<=in )|(?<=en ))(?P<month>{names})\b(?:,? (?:of |de |del )?(?P<year>(?:19|20)\d\d))?"
-        rf"(?! \d)"
+        rf"(?<!\d )\b(?=(?:{dated})|{led})(?P<month>{names})\b(?:,? (?:of |de |del )?(?P<year>(?:19|20)\d\d))?(?! \d)"
     )

@@ -13,7 +13,7 @@ from rules.terms import Advice, Reason, Verdict
 
 _DEPTHS = ("wet_below", "dry_below", "past_roots", "odd_probe", "hand_first")
 # What a person can tell; the missing forecast has a sentence of its own.
-_GUESSES = frozenset({"plant", "soil", "place", "rate", "area", "flow"})
+_GUESSES = frozenset({"plant", "soil", "place", "rate", "area", "count", "flow"})
 # Rain expected in the next days that is worth waiting for. [mm]
 _RAIN_MM = 1.0
 
