@@ -145,7 +145,11 @@ def with_names(clause: Clause, text: str) -> Clause:
         start = max(start, taken)
         stretch, before = list(items[start:end]), out[: len(out) - (place - start)] if start < place else out
         one_thing = bool(stretch) and (_is_specific(stretch) or _is_beside_another(stretch, before, clause))
-        if one_thing and (not known or _is_listed(before) or _heads_figure(stretch, before, at(items, end))):
+        if (
+            one_thing
+            and not _is_side_of(before, stretch)
+            and (not known or _is_listed(before) or _heads_figure(stretch, before, at(items, end)))
+        ):
             words = as_written(text[stretch[0].start : stretch[-1].end])
             kind = "plant" if before and _is_plant_of(before[-1], stretch, text) else "plot"
             out = before
@@ -155,6 +159,12 @@ def with_names(clause: Clause, text: str) -> Clause:
             out.append(items[place])
             place += 1
     return replace(clause, items=tuple(out))
+
+
+def _is_side_of(before: list[Item], stretch: list[Item]) -> bool:
+    """ "pears north end 45": a side of the plot just named, and no plot of its own."""
+    part = all(one.text in _POSITIONS or one.text in _NUMBERED or one.kind == "number" for one in stretch)
+    return part and bool(before) and before[-1].kind == "plot"
 
 
 def _heads_figure(stretch: list[Item], before: list[Item], after: Item | None) -> bool:

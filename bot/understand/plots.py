@@ -9,7 +9,7 @@ from rapidfuzz import fuzz
 from rapidfuzz.distance import OSA
 
 from bot.understand import words
-from bot.understand.items import Row, joined, text_at
+from bot.understand.items import Row, joined, kind_at, text_at
 from bot.understand.lexicon import vocabulary
 from bot.understand.tokens import tokenise
 from bot.understand.words import LANGUAGES, concepts, terms
@@ -98,7 +98,7 @@ def with_plots(row: Row, plots: tuple[str, ...]) -> Row:
         before = _lead(out)
         parts = [*out[len(out) - before :], *row[place : place + used]]
         del out[len(out) - before :]
-        while text_at(row, place + used) in _HEADS and len(parts) < 6:
+        while text_at(row, place + used) in _HEADS and kind_at(row, place + used + 1) != "number" and len(parts) < 6:
             parts.append(row[place + used])
             used += 1
         out.append(joined("plot", name, parts))

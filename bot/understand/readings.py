@@ -16,7 +16,7 @@ from bot.understand.not_readings import (
 )
 from bot.understand.state import State
 from bot.understand.statements import Reading, Statement, Unclear
-from bot.understand.values import VALUES, Depth, Found, events_of
+from bot.understand.values import VALUES, Depth, Found, Leading, events_of
 
 _NEEDLES = words.named("needles")
 
@@ -93,6 +93,8 @@ def _place(found: list[Found], events: list[object], clause: Clause, state: Stat
             else:
                 plots = (event[1],) if fresh else (*plots, event[1])
                 fresh = False
+        elif isinstance(event, Leading):
+            when, dated = event, []
         elif isinstance(event, When):
             waiting = [value for value in dated if value.when is None]
             for value in waiting:

@@ -85,6 +85,7 @@ def _of_amounts(context: Context) -> tuple[Rule, ...]:
         per_time,
         days_back(today),
         aside,
+        before_now,
         lone_unit,
         shown,
         about,
@@ -367,6 +368,18 @@ def aside(row: Row, place: int) -> tuple[Item, int] | None:
 
 _STANDS = ("trunk", "thing", "plot", "name", "emitter")
 _EDGES = words.named("edges")
+
+
+def before_now(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "61, up from 40 last week": what a probe showed before, with its day, beside what it shows now."""
+    turned = text_at(row, place) in _TURNED and text_at(row, place + 1) in ("from", "de", "desde")
+    if not turned or kind_at(row, place + 2) not in ("number", "quantity") or kind_at(row, place + 3) == "to":
+        return None
+    used = 3 + (kind_at(row, place + 3) == "date")
+    return joined("filler", None, row[place : place + used]), used
+
+
+_TURNED = ("up", "down")
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:

@@ -37,6 +37,17 @@ class Depth:
     bare: float | None = None
 
 
+class Leading(When):
+    """A day of the value that follows it: "45 (yesterday 40)"."""
+
+
+def _leads(before: Item | None, after: Item | None) -> bool:
+    """Whether a day stands after a mark and right before a value, so that it tells nothing of the value before it."""
+    measured = after is not None and after.kind == "quantity" and after.value.dimension in VALUES
+    told = measured or (after is not None and after.kind == "number")
+    return told and before is not None and before.is_mark(",", "(", ";")
+
+
 def events_of(clause: Clause, state: State) -> list[object]:
     """Values, depths, plots and days of a clause, in order."""
     events: list[object] = []
@@ -50,7 +61,7 @@ def events_of(clause: Clause, state: State) -> list[object]:
                 heads = after is not None and after.is_mark("=", ":")
                 events.append(("heads" if heads else "plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
-            events.append(item.value)
+            events.append(Leading(item.value.day, item.value.fault) if _leads(before, after) else item.value)
         elif item.kind == "feel" and not _is_denied(items, place) and not _is_of_dial(before, clause):
             if any(word in _TESTED for word in item.text.split()):
                 state.tested.add(str(item.value))
@@ -161,6 +172,7 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         and not _is_at(before)
         and after.kind in ("instrument", "thing", "name", "emitter")
         and after.text not in ("down",)
+        and not _heads_next(clause, after)
     ):
         return after.kind != "name"
     return before is not None and before.kind == "thing" and before.text in _NUMBERED_THINGS
@@ -243,6 +255,12 @@ def _is_push(events: list[object], clause: Clause, state: State) -> bool:
     if _has_rod(events):
         return state.context.probe is None and not clause.has("instrument") and clause.has("plot", "name")
     return not clause.quantities("length")
+
+
+def _heads_next(clause: Clause, thing: Item) -> bool:
+    """ "row 1 45 row 2 50", "north end 45 south end 60": what is named here is told of by the figure after it."""
+    here = clause.items.index(thing) + 1
+    return thing.kind == "thing" and any(item.kind == "number" for item in clause.items[here : here + 2])
 
 
 _ON_TOP = words.named("on_top")
