@@ -63,10 +63,15 @@ def from_tension(kpa: float, soil: Soil, driest_kpa: float, wettest_kpa: float =
     return low, high
 
 
-def from_percent(percent: float, soil: Soil) -> tuple[Array, Array]:
-    """Water left for a volumetric water content. [0..1]"""
-    theta = percent / 100 - VOLUME_SD * spread.normals("probe calibration")
-    share = (theta - soil.empty) / (soil.full - soil.empty) - _place()
+def from_percent(percent: float, soil: Soil, shown_at_full: float | None = None) -> tuple[Array, Array]:
+    """Water left for a volumetric water content. [0..1]
+
+    Args:
+        shown_at_full: what this probe shows where the ground is full [m3/m3]; None: what the soil holds there.
+    """
+    full = soil.full if shown_at_full is None else shown_at_full
+    below_full = full - percent / 100 + VOLUME_SD * spread.normals("probe calibration")
+    share = 1 - below_full / (soil.full - soil.empty) - _place()
     return share, share
 
 

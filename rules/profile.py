@@ -267,7 +267,7 @@ def _scene(
     source = (plot.soil_source or "told") if plot.soil else "assumed"
     near = [soil, *(tables.soils[each] for each in soil.neighbours)]
     root = root_zone(near, source, depth_cm, allowed, stress_kpa)
-    readings = Readings(root, plant.category, plot.soil, plot.probe, plot.probe_depth_cm, tables)
+    readings = Readings(root, plant.category, plot.soil, plot.probe, plot.probe_depth_cm, plot.probe_full, tables)
     demand = _Demand(plant, plot, tables)
     scene = Scene(
         root=root,
@@ -368,6 +368,8 @@ def _rows(
     cited = [soil.cite("fc"), soil.cite("wp"), plant.cite("kc_mid"), allowed, efficiency]
     if plot.root_depth_cm is None:
         cited.append(plant.cite(plants.root_column(plant, plot, on, stage)))
+    if plot.probe_full is not None:
+        cited.append(f"plot:probe_full:{plot.probe_full:g} (found after soaks)")
     if tension is not None:
         cited.append(tension.row)
     if rate is not None and rate.row:

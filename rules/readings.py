@@ -25,6 +25,7 @@ class Readings:
     Args:
         category: kind of plant, for the push rod; `soil_id` the told soil, for the feel.
         usual_depth_cm: where the person's probe sits when the reading does not say; None: the middle of the upper layer.
+        shown_at_full: what that probe shows where the ground is full; None: what the soil holds there. [m3/m3]
     """
 
     root: RootZone
@@ -32,6 +33,7 @@ class Readings:
     soil_id: str | None
     probe: str | None
     usual_depth_cm: float | None
+    shown_at_full: float | None
     tables: Tables
     known: dict[Reading, float | None] = field(default_factory=dict, compare=False)
 
@@ -71,7 +73,7 @@ class Readings:
                 kpa = tension_kpa(number, reading.soil_temp_c)
                 return evidence.from_tension(kpa, self.root.soil, _DRIEST_KPA, _INSENSITIVE_KPA)
             case "percent":
-                return evidence.from_percent(number, self.root.soil)
+                return evidence.from_percent(number, self.root.soil, self.shown_at_full)
             case "dial":
                 return _banded(dial_band(number))
             case "rod":

@@ -42,6 +42,7 @@ class Plot:
             was agreed with the office; `let_off_until`: the last day on which no watering rule of the place binds it.
         water_days: weekdays on which watering is allowed, `mon` to `sun`; empty: any day.
         probe: `tension`, `resistance`, `percent` or `dial`; with its usual depth.
+        probe_full: what the plot's probe shows where the ground is full, as found after soaks. [m3/m3]
         runoff_minutes: after how many minutes water was seen to run off.
     """
 
@@ -78,6 +79,7 @@ class Plot:
     most_litres_a_day: float | None = None
     probe: str | None = None
     probe_depth_cm: float | None = None
+    probe_full: float | None = None
     runoff_minutes: float | None = None
 
 

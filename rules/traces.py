@@ -87,7 +87,8 @@ def shares_left(plot: Plot, quantity: str, values: ArrayLike, tables: Tables) ->
     row = tables.soils.get(plot.soil or "") or tables.soils["loam"]
     numbers = np.asarray(values, dtype=float)
     if quantity == "percent":
-        theta = numbers / 100
+        shown_more = 0.0 if plot.probe_full is None else plot.probe_full - row.fc
+        theta = numbers / 100 - shown_more
     else:
         kpa = _KPA(numbers) if quantity == "resistance" else numbers
         theta = soil.water_content(kpa, row.fc, row.wp, row.psi_fc)
@@ -138,7 +139,7 @@ def _depths(wide: pd.DataFrame) -> list[float]:
 
 def _wettings(wide: pd.DataFrame, top: float, lines: dict[date, tuple[float, float]]) -> list[Wetting]:
     """The rises of the top depth, each with the depths that rose after it."""
-    starts = {depth: _rises(wide[depth]) for depth in _depths(wide)}
+    starts = {depth: rises(wide[depth]) for depth in _depths(wide)}
     found: list[Wetting] = []
     for at in starts[top]:
         arrived = [
@@ -150,8 +151,8 @@ def _wettings(wide: pd.DataFrame, top: float, lines: dict[date, tuple[float, flo
     return found
 
 
-def _rises(trace: pd.Series[float]) -> list[pd.Timestamp]:
-    """When each wetting of a trace begins: the last step before water came in."""
+def rises(trace: pd.Series[float]) -> list[pd.Timestamp]:
+    """When each wetting of a trace (share left, one step each three hours) begins: the last step before water came in."""
     known = trace.ffill(limit=2)
     ahead = known.iloc[::-1].rolling(_RISE_STEPS + 1, min_periods=2).max().iloc[::-1]
     rising = (ahead - known > _RISE) & (known.shift(-1) - known > _RISE / _RISE_STEPS)
@@ -185,7 +186,7 @@ def _drying(trace: pd.Series[float]) -> float | None:
     """The middle of the daily losses on days without water, once the surplus has drained."""
     lost = -_mornings(trace).diff()
     wet = pd.Series(False, index=trace.index)
-    for at in _rises(trace):
+    for at in rises(trace):
         wet.loc[at : at + _DRAINS] = True
     dry = lost[(lost > 0) & ~wet.reindex(lost.index, fill_value=False)]
     return float(dry.median()) if len(dry) >= _LEAST_DRY_DAYS else None

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from bot.store import Person, Store, StoredPlot
 from rules import traces
+from rules.full_point import FullPoint, full_point
 from rules.tables import Tables
 from rules.traces import Told, lines
 
@@ -30,6 +31,12 @@ class Traced:
     frame: pd.DataFrame
     lines: dict[date, tuple[float, float]]
     told: Told
+
+    def full_points(self) -> list[FullPoint]:
+        """What the probes that read percents of volume show at full, shallow first, as far as soaks have told."""
+        percents = self.frame[self.frame["quantity"] == "percent"]
+        found = [full_point(percents, depth) for depth in sorted(map(float, percents["depth_cm"].unique()))]
+        return [each for each in found if each is not None]
 
     @property
     def depths_cm(self) -> list[float]:

@@ -37,6 +37,8 @@ def logger(caller: Caller, id: int, plot: int, problem: str = "") -> str:
         reports=caller.store.tokens.has_one(mine),
         shown=shown,
         told=_story(shown, who.units or "us") if shown else [],
+        full_points=shown.full_points() if shown else [],
+        soil=caller.house.tables.soils.get(mine.facts.soil or "loam"),
         units=who.units or "us",
         first=request.args.get("first", ""),
         last=request.args.get("last", ""),
@@ -91,6 +93,21 @@ def sensor_token(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     token = caller.store.tokens.make(mine, caller.colleague.name, caller.at)
     caller.did("made a sensor's token", who)
     return caller.go("logger", f"The token, shown this once: {token}", id=id, plot=plot)
+
+
+def take_full(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
+    """Let readings be held against what the probe shows at full, as it was found and offered; or against the soil's table again."""
+    who, mine = _whose(caller, id, plot)
+    shown = _traced(caller, who, mine)
+    offered = {f"{each.depth_cm:g}": each for each in (shown.full_points() if shown else ())}
+    chosen = offered.get(request.form.get("depth_cm", ""))
+    if request.form.get("do") != "end" and chosen is None:
+        return logger(caller, id, plot, "That is offered no more. Look at the page again."), 400
+    value = chosen.percent / 100 if chosen and request.form.get("do") != "end" else None
+    caller.store.facts.set(mine, "probe_full", value, at=caller.local(who), by=caller.colleague.name)
+    caller.did("set a plot's own full point" if value else "took a plot's own full point back", who)
+    said = "Percents are held against it from now on." if value else "Percents are held against the soil's table again."
+    return caller.go("logger", said, id=id, plot=plot)
 
 
 def take_back(caller: Caller, id: int, plot: int, file: int) -> ResponseReturnValue:

@@ -74,6 +74,7 @@ ROUTES = (
     Route("/people/<int:id>/plots/<int:plot>/share", plot.share_plot, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes", logger.logger, "helper"),
     Route("/people/<int:id>/plots/<int:plot>/probes", logger.hand_in, "specialist", "POST"),
+    Route("/people/<int:id>/plots/<int:plot>/probes/full", logger.take_full, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes/token", logger.sensor_token, "specialist", "POST"),
     Route("/people/<int:id>/plots/<int:plot>/probes/drawing", logger.trace, "helper"),
     Route("/people/<int:id>/plots/<int:plot>/probes/looked-at/<int:upload>", logger.keep, "specialist", "POST"),

@@ -320,6 +320,8 @@ STEPS: Steps = {
     "misses": MISSES,
     # Where a colleague is texted when the line is unwell.
     "staff telephones": ("ALTER TABLE staff ADD COLUMN telephone TEXT",),
+    # What the plot's probe shows where the ground is full.
+    "probe full": ("ALTER TABLE plots ADD COLUMN probe_full REAL",),
 }
 
 

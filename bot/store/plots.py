@@ -20,7 +20,7 @@ from rules.terms import Plot
 _NUMBERS_AND_WORDS = (
     "soil", "soil_source", "plant", "root_depth_cm", "rate_mm_h", "rate_source", "method", "emitters_each", "flow_l_h",
     "count", "area_m2", "container_litres", "trunk_cm", "stage", "most_litres_a_day", "probe", "probe_depth_cm",
-    "runoff_minutes", "house", "own_limit",
+    "runoff_minutes", "house", "own_limit", "probe_full",
 )  # fmt: skip
 _DAYS = ("rate_on", "planted_on", "stage_on", "stress_on", "own_from", "own_until", "let_off_until")
 
