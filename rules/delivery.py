@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from rules.tables import Delivery, Tables
 from rules.terms import Plot, Watering
@@ -103,11 +103,10 @@ def poured(plot: Plot, tables: Tables) -> bool:
 def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:
     if plot.flow_l_h is None and not plot.emitters_each:
         return None
-    uncounted = bool(plot.emitters_each) and not plot.count and way(plot, tables) == "drip"
-    told = (
-        replace(plot, area_m2=None) if uncounted else plot
-    )  # a whole block's area tells nothing of one plant's drippers
-    area_m2 = watered_area_m2(told, tables)
+    area_m2, wetted_m2 = watered_area_m2(plot, tables), _wetted_by_drippers_m2(plot, tables)
+    whole_block = plot.count is None and area_m2 is not None and wetted_m2 is not None and area_m2 > wetted_m2
+    if whole_block:
+        area_m2 = wetted_m2  # drippers told of one plant wet no more than their own ground
     if area_m2 is None:
         return None
     usual = tables.delivery["drip.flow_l_h"]
@@ -115,7 +114,7 @@ def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:
     mm_h = flow_l_h * (plot.emitters_each or 1) * _plants(plot, tables) / area_m2
     if plot.flow_l_h is None:
         return Rate(mm_h, "assumed", usual.cite("value"))
-    return Rate(mm_h, "flow" if told.area_m2 else "assumed")
+    return Rate(mm_h, "flow" if plot.area_m2 and not whole_block else "assumed")
 
 
 def _plants(plot: Plot, tables: Tables) -> float:
@@ -125,8 +124,10 @@ def _plants(plot: Plot, tables: Tables) -> float:
 
 def watered_area_m2(plot: Plot, tables: Tables) -> float | None:
     """The ground that gets wet: told, or from the number of drippers and the soil; None when neither is known. [m2]"""
-    if plot.area_m2:
-        return plot.area_m2
+    return plot.area_m2 or _wetted_by_drippers_m2(plot, tables)
+
+
+def _wetted_by_drippers_m2(plot: Plot, tables: Tables) -> float | None:
     if not plot.emitters_each or way(plot, tables) != "drip":
         return None
     soil = tables.soils.get(plot.soil or "")
