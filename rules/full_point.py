@@ -15,6 +15,9 @@ from rules.traces import STEP, rises
 
 # When the surplus has drained, and for how long what is lost afterwards is watched, to tell what plants took meanwhile.
 _SETTLED, _READ_UNTIL, _WATCHED_UNTIL = pd.Timedelta("48h"), pd.Timedelta("72h"), pd.Timedelta("132h")
+# Until about then plants drink of the surplus, which would have drained anyway (with a surplus of a tenth that drains to a third
+# in half a day, and one percent used a day, by 36 h).
+_SURPLUS_GONE = pd.Timedelta("36h")
 _PEAK_WITHIN, _LEAST_WATCHED = pd.Timedelta("24h"), pd.Timedelta("36h")
 # A soak that filled the ground is one after which it lost more in its first day than in a later one, and this much at least. [%]
 _DRAINED, _LEAST_DRAINED_PERCENT = 1.5, 1.0
@@ -71,8 +74,8 @@ def _after(trace: pd.Series[float], start: pd.Timestamp, end: pd.Timestamp) -> f
     drained = float(wet.max()) - float(trace.loc[peak : peak + _PEAK_WITHIN].dropna().iloc[-1])
     if drained < max(_DRAINED * lost_a_day, _LEAST_DRAINED_PERCENT):
         return None
-    middle = peak + (_SETTLED + _READ_UNTIL) / 2
-    return float(settling.median()) + lost_a_day * ((middle - peak) / pd.Timedelta("1D"))
+    middle = (_SETTLED + _READ_UNTIL) / 2
+    return float(settling.median()) + lost_a_day * ((middle - _SURPLUS_GONE) / pd.Timedelta("1D"))
 
 
 def _hours(trace: pd.Series[float]) -> float:
