@@ -11,6 +11,8 @@ from bot.office.house import Caller
 from bot.office.sheets import sheet
 from bot.office.spreadsheet import as_csv
 from bot.store.baselines import KINDS, Baseline
+from bot.store.columns import Column
+from bot.store.seasons import EACH
 
 _LEAST_PEOPLE = 5  # sums over fewer could show one person's figures: common practice, no published source
 
@@ -64,7 +66,7 @@ def plot_file(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     mine = caller.plot(who, plot)
     found = sheet(caller.store, who, mine, _year(caller), caller.house.tables)
     waterings = found.season.waterings if found else ()
-    rows = [(each.on.isoformat(), _told(each.gross_mm)) for each in waterings]
+    rows = [(each.on.isoformat(), None if each.gross_mm is None else round(each.gross_mm, 1)) for each in waterings]
     return _file([("date", "put_on_mm"), *rows], f"{mine.name or 'plot'}.csv")
 
 
@@ -76,11 +78,6 @@ def county(caller: Caller) -> str:
     return caller.page("county", year=year, sums=sums, uncounted=uncounted, least=_LEAST_PEOPLE)
 
 
-_HEADS = (
-    "plot", "plant", "first", "last", "waterings", "put_on_mm", "needed_mm", "rain_mm", "saved_mm", "saved_m3", "baseline",
-)  # fmt: skip
-
-
 def county_file(caller: Caller) -> ResponseReturnValue:
     """A row a plot, without anybody's number or name, for the funder's report."""
     year, seasons = _year(caller), caller.store.seasons
@@ -88,16 +85,9 @@ def county_file(caller: Caller) -> ResponseReturnValue:
         return caller.go("county", "Plots are still being added up. Take the file when all are counted.", year=year)
     if seasons.sums(year)["people"] < _LEAST_PEOPLE:
         return caller.go("county", f"There is a file from {_LEAST_PEOPLE} people on.", year=year)
-    rows = [
-        (
-            f"{number}", plant, each.first.isoformat(), each.last.isoformat(), f"{each.waterings}",
-            f"{each.applied_mm:.0f}", f"{each.needed_mm:.0f}", f"{each.rain_mm:.0f}", _told(each.saved_mm),
-            _told(each.saved_m3), each.baseline or "",
-        )
-        for number, (plant, each) in enumerate(seasons.each(year, _LEAST_PEOPLE), 1)
-    ]  # fmt: skip
+    rows = [(number, *row) for number, row in enumerate(seasons.each(year, _LEAST_PEOPLE), 1)]
     caller.did("took the county's record as a file")
-    return _file([_HEADS, *rows], "county.csv")
+    return _file([("plot", *EACH), *rows], "county.csv")
 
 
 def _year(caller: Caller) -> int:
@@ -119,10 +109,6 @@ def _number(name: str, low: float, high: float, per: float = 1.0) -> float | Non
     return value * per
 
 
-def _told(value: float | None) -> str:
-    return "" if value is None else f"{value:.1f}"
-
-
-def _file(rows: Iterable[Iterable[str]], name: str) -> Response:
+def _file(rows: Iterable[Iterable[Column]], name: str) -> Response:
     plain = "".join(letter if letter.isascii() and (letter.isalnum() or letter in "._-") else "_" for letter in name)
     return Response(as_csv(rows), mimetype="text/csv", headers={"Content-Disposition": f"attachment; filename={plain}"})

@@ -10,10 +10,10 @@ from collections.abc import Iterable
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
-def as_csv(rows: Iterable[Iterable[str]]) -> str:
+def as_csv(rows: Iterable[Iterable[str | int | float | bytes | None]]) -> str:
     """The rows as text."""
     told = io.StringIO()
-    csv.writer(told).writerows([[_harmless(cell) for cell in row] for row in rows])
+    csv.writer(told).writerows([[_harmless(cell) if isinstance(cell, str) else cell for cell in row] for row in rows])
     return told.getvalue()
 
 

@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass, fields
 from datetime import date
 from typing import Any, NamedTuple
 
-from bot.store.columns import column, day_or_none
+from bot.store.columns import Column, column
 from bot.store.database import Database
 
 _BLANK = "SET state = random(), made_by = NULL"
@@ -109,24 +109,21 @@ class Seasons:
         )
         return dict(row) if row else {}
 
-    def each(self, year: int, least_people: int) -> list[tuple[str, Figures]]:
-        """The plant and the figures of each plot of the year; no plant where fewer people have it."""
+    def each(self, year: int, least_people: int) -> list[tuple[Column, ...]]:
+        """The plant and the figures of each plot of the year, as `EACH` names them; no plant where fewer people have it."""
         rows = self._database.rows(
-            f"""WITH common AS (SELECT plant FROM seasons JOIN plots ON plots.id = plot
+            """WITH common AS (SELECT plant FROM seasons JOIN plots ON plots.id = plot
                 WHERE year = ? AND seasons.first IS NOT NULL GROUP BY plant HAVING count(DISTINCT person) >= ?)
-            SELECT coalesce(common.plant, ''), {", ".join(f"seasons.{name}" for name in _FIGURES)}
+            SELECT common.plant, seasons.first, seasons.last, waterings, round(applied_mm), round(needed_mm), round(rain_mm),
+                round(saved_mm, 1), round(saved_m3, 1), baseline
             FROM seasons JOIN plots ON plots.id = plot LEFT JOIN common ON common.plant = plots.plant
             WHERE year = ? AND seasons.first IS NOT NULL ORDER BY plot""",
             (year, least_people, year),
         )
-        return [(row[0], _figures(row)) for row in rows]
+        return [tuple(row) for row in rows]
 
 
 _FIGURES = tuple(field.name for field in fields(Figures))
-
-
-def _figures(row: Any) -> Figures:
-    first, last = day_or_none(row[1]), day_or_none(row[2])
-    assert first is not None
-    assert last is not None
-    return Figures(**dict(zip(_FIGURES, (first, last, *row[3:]), strict=True)))
+EACH = (
+    "plant", "first", "last", "waterings", "put_on_mm", "needed_mm", "rain_mm", "saved_mm", "saved_m3", "baseline",
+)  # fmt: skip
