@@ -12,12 +12,14 @@ from flask.typing import ResponseReturnValue
 
 from bot.advising import advised_by
 from bot.errors import StoreError
+from bot.office.column_names import column_names
 from bot.office.house import Caller
 from bot.office.showing import cell
 from bot.store import Person, StoredAdvice
 from bot.store.table_rows import TableRow
 from rules.errors import TableError
-from rules.tables import KINDS, Row, Tables, columns
+from rules.restrictions import FRESH_DAYS
+from rules.tables import KINDS, Restriction, Row, Tables, columns
 from rules.terms import Advice
 
 # What a specialist sets here; sources and instruments come with the program.
@@ -55,7 +57,8 @@ class Effect:
 
 def limits(caller: Caller) -> str:
     """All tables, and every change of them."""
-    return caller.page("limits", tables=TABLES, changes=caller.store.table_rows.all(), alone=alone(caller))
+    changes = caller.store.table_rows.all()
+    return caller.page("limits", tables=TABLES, changes=changes, alone=alone(caller), unread=rules_to_read(caller))
 
 
 def limits_table(caller: Caller, table: str) -> str:
@@ -173,6 +176,13 @@ def alone(caller: Caller) -> bool:
     return len(others) < 2
 
 
+def rules_to_read(caller: Caller) -> list[Restriction]:
+    """The watering rules in force whose notice nobody has read for a month: towns change them within a season."""
+    today, oldest = caller.now.date().isoformat(), (caller.now.date() - timedelta(days=FRESH_DAYS)).isoformat()
+    rules = caller.house.tables.restrictions.values()
+    return [row for row in rules if row.starts <= today <= (row.ends or today) and row.read_on < oldest]
+
+
 def _named(row: Row) -> str:
     told = [getattr(row, name, "") for name in ("name_en", "plant", "stage", "place")]
     return " ".join(str(each) for each in told if each)
@@ -181,7 +191,9 @@ def _named(row: Row) -> str:
 def _cell(row: Row | None, name: str, spec: Mapping[str, Any]) -> dict[str, Any]:
     """One column for a form: its value now, what it may be, and where the value comes from."""
     evidence = row.evidence.get(name) if row else None
-    return {"name": name, "value": cell(getattr(row, name, None)), "spec": spec, "evidence": evidence}
+    told = column_names()[name]
+    value = cell(getattr(row, name, None))
+    return {"name": name, "told": told, "value": value, "spec": spec, "evidence": evidence}
 
 
 def _cells(table: str, row: Row | None) -> dict[str, str]:

@@ -12,6 +12,7 @@ from jinja2.runtime import Context
 from markupsafe import Markup
 
 from bot.desks import DESKS
+from bot.office.column_names import column_label
 from bot.store import Person
 from bot.store.overview import Row
 from bot.word.amounts import Amounts
@@ -105,7 +106,7 @@ def add_to(pages: Blueprint, tables: Tables, navigation: Sequence[tuple[str, str
         found = tables.plants.get(id_ or "")
         return found.name_en if found else (id_ or "")
 
-    for each in (masked, who, plot, waited, days_ago, clock, day, amount, cell, verdict, plant):
+    for each in (column_label, masked, who, plot, waited, days_ago, clock, day, amount, cell, verdict, plant):
         pages.add_app_template_filter(each, f"office_{each.__name__}")
     pages.add_app_template_global(_token, "token")
     known = {"nav": navigation, "channels": CHANNELS, "all_desks": DESKS}

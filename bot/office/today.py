@@ -7,6 +7,7 @@ from datetime import timedelta
 from flask.typing import ResponseReturnValue
 
 from bot.office.house import Caller
+from bot.office.limits import rules_to_read
 from bot.store import StoredPlot
 from bot.store.exceptions import PlotException
 from bot.store.overview import Search
@@ -32,6 +33,7 @@ def today(caller: Caller) -> ResponseReturnValue:
         doubted_count=doubted_count,
         dead=caller.store.outbox.dead(_SHOWN) if caller.may("specialist") else [],
         exceptions=_exceptions(caller) if caller.may("specialist") else [],
+        unread=rules_to_read(caller) if caller.may("specialist") else [],
         health=caller.house.health(),
         forecast=caller.house.forecast,
     )

@@ -7,7 +7,9 @@ import re
 import pytest
 from office_desk import Browser, Desk
 
-from rules.tables import base
+from bot.office.column_names import column_names
+from bot.office.limits import TABLES
+from rules.tables import KINDS, base, columns
 
 TRIAL = "county trial (invented)"
 
@@ -130,6 +132,40 @@ def test_a_rule_of_a_place_is_a_row_like_any_other(office: Desk) -> None:
     assert rosa.last is not None
     move(rosa, int(rosa.last.headers["Location"].rpartition("/")[2]), "agree")
     assert office.line.tables.current().restrictions["summer"].by_date
+
+
+def test_a_rule_whose_notice_nobody_has_read_for_a_month_is_shown_to_be_read_again(office: Desk) -> None:
+    rosa, helper = office.browser("rosa", "specialist"), office.browser("hugo", "helper")
+    for row, read_on, ends in (
+        ("old", "2031-06-10", ""),
+        ("fresh", "2031-06-20", ""),
+        ("over", "2031-05-01", "2031-06-30"),
+    ):
+        cells = {"place": "Dry Fork", "by_date": "yes", "starts": "2031-05-01", "ends": ends, "read_on": read_on}
+        told = {name: cell for name, cell in cells.items() if cell}
+        change = office.line.store.table_rows.propose("restrictions", row, told, "invented", "ines", office.clock())
+        office.line.store.table_rows.put_in_force(change, "rosa", office.clock())
+    for page in ("/office", "/office/limits"):
+        shown = rosa.get(page)
+        assert "/office/limits/restrictions/old" in shown
+        assert "restrictions/fresh" not in shown.partition("Changes</h2>")[0]
+        assert "restrictions/over" not in shown.partition("Changes</h2>")[0]
+    assert "restrictions/old" not in helper.get("/office")
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_every_column_that_an_office_may_change_has_a_name_in_words(table: str) -> None:
+    assert set(columns(KINDS[table])) <= set(column_names())
+    assert all(told.label and told.label != name for name, told in column_names().items())
+
+
+def test_what_was_typed_survives_a_refusal(office: Desk) -> None:
+    rosa = office.browser("rosa", "specialist")
+    page = "/office/limits/plants/tomato"
+    shown = rosa.post(page, page, do="look", reason=TRIAL, p="0,4", name_es="jitomate <b>").text
+    assert 'value="0,4"' in shown
+    assert 'value="jitomate &lt;b&gt;"' in shown
+    assert f'value="{TRIAL}"' in shown
 
 
 def test_a_helper_changes_no_limits(office: Desk) -> None:
