@@ -157,3 +157,37 @@ def _number(field: Field, text: str, units: str) -> float:
 def _worth(field: Field, units: str) -> float:
     """How much one of the people's units is in SI."""
     return _UNITS[field.unit][1] if units == "us" else 1.0
+
+
+@dataclass(frozen=True)
+class Fields:
+    """The fields of one plot as a page shows them."""
+
+    facts: Plot
+    tables: Tables
+    words: Words
+
+    @property
+    def units(self) -> str:
+        return self.words.units
+
+    def choices(self, field: Field) -> Sequence[tuple[str, str]]:
+        return choices(field, self.tables, self.words)
+
+    def shown(self, field: Field) -> str:
+        return shown(field, self.facts, self.units)
+
+    def unit(self, field: Field) -> str:
+        return unit(field, self.units)
+
+    def said(self, field: Field) -> str:
+        """The value in words; nothing where it is not known."""
+        value = self.shown(field)
+        if field.kind == "choice" and value:
+            return dict(self.choices(field)).get(value, value)
+        if field.kind == "days":
+            return ", ".join(self.facts.water_days)
+        return f"{value} {self.unit(field)}".strip() if value else ""
+
+    def allowed(self) -> dict[str, set[str]]:
+        return {field.about: {id_ for id_, _ in self.choices(field)} for field in FIELDS if field.kind == "choice"}

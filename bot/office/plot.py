@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -11,13 +10,16 @@ from flask.typing import ResponseReturnValue
 
 from bot.office import fact_fields
 from bot.office.drawn import drawn
-from bot.office.fact_fields import FIELDS
+from bot.office.fact_fields import FIELDS, Fields
 from bot.office.house import Caller
 from bot.store import Person, StoredAdvice, StoredPlot
 from bot.talk.sharing import end
+from bot.word.keeping import observed
 from bot.word.say import Words
 
 _LONGEST_NAME = 60
+# Of what was told so many show at once: a probe that reads by itself tells something every day.
+_FEW = 30
 
 
 def plot(caller: Caller, id: int, plot: int, problem: str = "", code: str = "") -> str:
@@ -28,19 +30,27 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "", code: str = "") 
     messages = {each.id: each for person in (who, *others) for each in caller.store.messages.of(person)}
     tellers = {each.id: each for each in others}
     advices = caller.store.advices.of(mine, at_most=200)
+    fields = fields_of(caller, who, mine)
     return caller.page(
         "plot",
         drawn=drawn(caller, who, advices[0]) if advices else None,
         person=who,
         plot=mine,
         fields=FIELDS,
-        field=_Fields(caller, who, mine),
+        field=fields,
         facts=[(each, messages.get(each.message or 0)) for each in reversed(caller.store.facts.history(mine))],
         observations=[
-            (each, message, tellers.get(message.person) if message else None)
+            (
+                each,
+                observed(fields.words, each.kind, each.slots),
+                message,
+                tellers.get(message.person) if message else None,
+            )
             for each in reversed(caller.store.log.of_plot(mine))
             for message in (messages.get(each.message),)
         ],
+        few=_FEW,
+        filled=request.form if problem else {},
         others=others,
         exceptions=caller.store.exceptions.of(mine),
         code=code,
@@ -54,7 +64,7 @@ def change_plot(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     """Set the facts that the form changes, each with who did it."""
     who = caller.person(id)
     mine = caller.plot(who, plot)
-    fields = _Fields(caller, who, mine)
+    fields = fields_of(caller, who, mine)
     try:
         changed = fact_fields.changes(
             request.form, request.form.getlist("water_days"), mine.facts, fields.units, fields.allowed()
@@ -94,6 +104,12 @@ def _with_code(caller: Caller, id: int, of: int, code: str) -> str:
     return plot(caller, id, of, code=code)
 
 
+def fields_of(caller: Caller, who: Person, mine: StoredPlot) -> Fields:
+    """The facts of a plot for a page, in its person's units."""
+    words = Words("en", who.units or "us", "web", caller.local(who).date())
+    return Fields(mine.facts, caller.house.tables, words)
+
+
 def _again(caller: Caller, id: int, of: int, says: str) -> ResponseReturnValue:
     return plot(caller, id, of, says), 400
 
@@ -117,36 +133,6 @@ def advice(caller: Caller, id: int, advice: int) -> ResponseReturnValue:
         weather=inputs.weather,
         units=who.units or "us",
     )
-
-
-class _Fields:
-    """The fields of one plot, for the template."""
-
-    def __init__(self, caller: Caller, who: Person, plot: StoredPlot) -> None:
-        self._tables, self._facts = caller.house.tables, plot.facts
-        self.units = who.units or "us"
-        self._words = Words("en", self.units, "web", caller.local(who).date())
-
-    def choices(self, field: fact_fields.Field) -> Sequence[tuple[str, str]]:
-        return fact_fields.choices(field, self._tables, self._words)
-
-    def shown(self, field: fact_fields.Field) -> str:
-        return fact_fields.shown(field, self._facts, self.units)
-
-    def unit(self, field: fact_fields.Field) -> str:
-        return fact_fields.unit(field, self.units)
-
-    def said(self, field: fact_fields.Field) -> str:
-        """The value in words; nothing where it is not known."""
-        value = self.shown(field)
-        if field.kind == "choice" and value:
-            return dict(self.choices(field)).get(value, value)
-        if field.kind == "days":
-            return ", ".join(self._facts.water_days)
-        return f"{value} {self.unit(field)}".strip() if value else ""
-
-    def allowed(self) -> dict[str, set[str]]:
-        return {field.about: {id_ for id_, _ in self.choices(field)} for field in FIELDS if field.kind == "choice"}
 
 
 def _name(caller: Caller, who: Person, plot: StoredPlot) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -90,6 +90,14 @@ def _said(voice: Voice, each: Kept) -> str:
     if isinstance(each, Rain):
         return _rain(voice, each)
     return voice.name("sign", each.sign) if isinstance(each, Sign) else _fact(voice, each)
+
+
+def observed(voice: Voice, kind: str, slots: Mapping[str, Any]) -> str:
+    """One observation as it is held: `1 h 30 min of water`. `kind` and `slots` are those of the log."""
+    return _said(voice, _OBSERVED[kind](**slots))
+
+
+_OBSERVED: dict[str, Callable[..., Kept]] = {"reading": Reading, "watering": Watering, "rain": Rain, "sign": Sign}
 
 
 def reading(voice: Voice, quantity: str, value: float | str, depth_cm: float | None = None) -> str:
