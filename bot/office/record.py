@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any, NamedTuple
 
 from flask import Response, request
 from flask.typing import ResponseReturnValue
 
+from bot.office.fact_fields import FIELDS
 from bot.office.house import Caller
+from bot.office.plot import fields_of
 from bot.office.sheets import sheet
 from bot.office.spreadsheet import as_csv
 from bot.store.baselines import KINDS, Baseline
 from bot.store.columns import Column
+from bot.store.held import SLOTS
 from bot.store.seasons import EACH
+from bot.word.keeping import observed
+from rules.terms import Observation
+from rules.units import CM_PER_FOOT, LITRES_PER_GALLON, MM_PER_INCH
 
 _LEAST_PEOPLE = 5  # sums over fewer could show one person's figures: common practice, no published source
 
@@ -22,42 +29,80 @@ def record(caller: Caller, id: int, plot: int, problem: str = "") -> str:
     who = caller.person(id)
     mine = caller.plot(who, plot)
     year = _year(caller)
+    found, fields = sheet(caller.store, who, mine, year, caller.house.tables), fields_of(caller, who, mine)
+    told = found.told if found else ()
+    baseline = caller.store.baselines.of(mine)
     return caller.page(
         "record",
         person=who,
         plot=mine,
-        sheet=sheet(caller.store, who, mine, year, caller.house.tables),
+        sheet=found,
+        known=[(each.label, field) for each in FIELDS if (field := fields.said(each))],
+        told=[(each.on, observed(fields.words, *_as_held(each))) for each in told],
         kinds=KINDS,
         year=year,
-        units=who.units or "us",
+        units=fields.units,
+        of_units=_UNITS[fields.units],
+        filled=request.form if problem else _filled(baseline, fields.units),
         problem=problem,
     )
+
+
+def _as_held(term: Observation) -> tuple[str, dict[str, Any]]:
+    kind = type(term).__name__.lower()
+    return kind, {name: getattr(term, name) for name in SLOTS[kind]}
 
 
 def set_baseline(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
     """Say what was put on before, and what water costs."""
     who = caller.person(id)
     mine = caller.plot(who, plot)
-    form = request.form
-    kind, source = form.get("kind", ""), " ".join(form.get("source", "").split())[:200]
+    kind, source = request.form.get("kind", ""), " ".join(request.form.get("source", "").split())[:200]
+    units = _UNITS[who.units or "us"]
     try:
-        told = Baseline(
-            mm_week=_number("mm_week", 0, 500, float(form.get("per_mm", "1"))),
-            kind=kind,
-            source=source,
-            price_m3=_number("price_m3", 0, 1000),
-            lift_m=_number("lift_m", 0, 2000),
-            pump_efficiency=_number("pump_percent", 1, 100, 0.01),
-            by=caller.colleague.name,
-            at=caller.at,
-        )
+        known = {about: _number(about, unit) for about, unit in units.items()}
     except ValueError as error:
         return record(caller, id, plot, f"{error}"), 400
     if kind not in KINDS or not source:
         return record(caller, id, plot, "Say what kind of figure it is, and who says so."), 400
+    told = Baseline(**known, kind=kind, source=source, by=caller.colleague.name, at=caller.at)
     caller.store.baselines.set(mine, told)
     caller.did("set a baseline", who)
     return caller.go("record", "Kept.", id=id, plot=plot)
+
+
+class _Unit(NamedTuple):
+    """One number of a baseline: what it is in, how much one of that is in SI, and the most it can be."""
+
+    name: str
+    worth: float
+    most: float
+
+
+# By a person's units. A price is the office's money for so much water: a dollar a thousand gallons is 0.26 a cubic metre.
+_UNITS = {
+    "us": {
+        "mm_week": _Unit("in", MM_PER_INCH, 20),
+        "price_m3": _Unit("1,000 gal", 1 / LITRES_PER_GALLON, 4000),
+        "lift_m": _Unit("ft", CM_PER_FOOT / 100, 6000),
+        "pump_efficiency": _Unit("%", 0.01, 100),
+    },
+    "metric": {
+        "mm_week": _Unit("mm", 1.0, 500),
+        "price_m3": _Unit("m3", 1.0, 1000),
+        "lift_m": _Unit("m", 1.0, 2000),
+        "pump_efficiency": _Unit("%", 0.01, 100),
+    },
+}
+
+
+def _filled(baseline: Baseline | None, units: str) -> dict[str, str]:
+    """The form as the baseline stands."""
+    if baseline is None:
+        return {}
+    known = {about: getattr(baseline, about) for about in _UNITS[units]}
+    numbers = {about: f"{known[about] / unit.worth:.4g}" for about, unit in _UNITS[units].items() if known[about]}
+    return numbers | {"kind": baseline.kind, "source": baseline.source}
 
 
 def plot_file(caller: Caller, id: int, plot: int) -> ResponseReturnValue:
@@ -95,7 +140,7 @@ def _year(caller: Caller) -> int:
     return int(wanted) if wanted.isdecimal() and len(wanted) == 4 else caller.now.year
 
 
-def _number(name: str, low: float, high: float, per: float = 1.0) -> float | None:
+def _number(name: str, unit: _Unit) -> float | None:
     """A number of the form, in SI. Raises: ValueError, in plain words."""
     cell = request.form.get(name, "").strip().replace(",", ".")
     if not cell:
@@ -104,9 +149,9 @@ def _number(name: str, low: float, high: float, per: float = 1.0) -> float | Non
         value = float(cell)
     except ValueError:
         raise ValueError(f"“{cell[:20]}” is no number.") from None
-    if not low <= value <= high:
-        raise ValueError(f"{cell[:20]} can't be: from {low:g} to {high:g}.")
-    return value * per
+    if not 0 <= value <= unit.most:
+        raise ValueError(f"{cell[:20]} can't be: from 0 to {unit.most:,.0f} {unit.name}.")
+    return value * unit.worth
 
 
 def _file(rows: Iterable[Iterable[Column]], name: str) -> Response:

@@ -9,15 +9,20 @@ from bot.store.baselines import Baseline
 from bot.store.seasons import Figures
 from rules.account import Account, Saving, account, pumping_kwh, saving
 from rules.tables import Tables
+from rules.terms import Advised, Observation, Watering
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """One plot's season, with what was saved where a baseline is known and every watering had an amount."""
+    """One plot's season, with what was saved where a baseline is known and every watering had an amount.
+
+    `told` is what was told of it, oldest first, but for the waterings.
+    """
 
     person: Person
     plot: StoredPlot
     season: Account
+    told: tuple[Observation, ...]
     baseline: Baseline | None
     saved: Saving | None
 
@@ -78,13 +83,14 @@ def sheet(store: Store, who: Person, mine: StoredPlot, year: int, tables: Tables
     if inputs.weather is None or not inputs.weather.past:
         return None
     # What was put on before the first thing told, nobody counted.
-    told = [each.on for each in inputs.observations if each.on.year == year]
-    first = min([inputs.on, *told])
+    told = sorted((each for each in inputs.observations if each.on.year == year), key=lambda each: each.on)
+    first = min([inputs.on, *(each.on for each in told)])
     season = account(mine.facts, inputs.observations, inputs.weather, first, inputs.on, tables)
     baseline = store.baselines.of(mine)
     known = baseline is not None and baseline.mm_week is not None and not season.unknown
     saved = saving(season, baseline.mm_week) if known and baseline and baseline.mm_week is not None else None
-    return Sheet(who, mine, season, baseline, saved)
+    beside = tuple(each for each in told if not isinstance(each, Watering | Advised))
+    return Sheet(who, mine, season, beside, baseline, saved)
 
 
 def _m3(litres: float | None) -> float | None:

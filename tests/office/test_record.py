@@ -20,8 +20,8 @@ def lawn(office: Desk, sender: str = "+15550101") -> str:
 
 def baseline(browser: Browser, page: str, **changed: str) -> None:
     fields = {
-        "per_mm": "25.4", "mm_week": "2", "kind": "habit before", "source": "told by phone (invented)",
-        "price_m3": "1.50", "lift_m": "30", "pump_percent": "60", **changed,
+        "mm_week": "2", "kind": "habit before", "source": "told by phone (invented)",
+        "price_m3": "1.50", "lift_m": "30", "pump_efficiency": "60", **changed,
     }  # fmt: skip
     browser.post(page, page, **fields)
 
@@ -44,10 +44,45 @@ def test_with_a_baseline_the_saving_has_a_range_and_names_its_source(office: Des
 
 def test_a_number_that_cannot_be_is_refused(office: Desk) -> None:
     page, rosa = lawn(office), office.browser("rosa", "specialist")
-    for wrong in ({"mm_week": "lots"}, {"pump_percent": "600"}, {"source": " "}):
+    for wrong in ({"mm_week": "lots"}, {"pump_efficiency": "600"}, {"source": " "}):
         baseline(rosa, page, **wrong)
         assert rosa.status == 400
     assert "No baseline is known" in rosa.get(page)
+
+
+def test_what_was_typed_of_a_baseline_survives_a_refusal_and_what_stands_is_shown(office: Desk) -> None:
+    page, rosa = lawn(office), office.browser("rosa", "specialist")
+    baseline(rosa, page, mm_week="lots", source='he "said" so')
+    assert rosa.last is not None
+    shown = rosa.last.text
+    assert 'value="lots"' in shown
+    assert 'value="he &#34;said&#34; so"' in shown
+    baseline(rosa, page, price_m3="3.785", lift_m="100")
+    shown = rosa.get(page)
+    assert 'name="lift_m" inputmode="decimal" value="100"' in shown
+    # a thousand gallons are 3.785 m3 (NIST SP 811), a foot 0.3048 m
+    (plot,) = office.line.store.plots.of(office.line.store.people.by_id(office.person()))
+    held = office.line.store.baselines.of(plot)
+    assert held is not None
+    assert (held.mm_week, held.price_m3, held.lift_m) == pytest.approx((50.8, 1.0, 30.48), rel=1e-3)
+
+
+def test_a_planner_finds_on_the_sheet_all_that_practice_449_asks_for(office: Desk) -> None:
+    """Field, soil, crop, method, dates, amounts, readings, rain: NRCS job sheet 449, Idaho 2012."""
+    page, rosa = lawn(office), office.browser("rosa", "specialist")
+    office.texts("rained 0.4 in on sunday")
+    office.texts("water?")
+    shown = rosa.get(page)
+    for told in (
+        "Dry Fork",
+        "Soil</dt><dd>loam",
+        "Plant</dt><dd>lawn",
+        "sprinkler",
+        "45 cb at 6 in",
+        "0.4 in of rain",
+        "Signed:",
+    ):
+        assert told in shown, told
 
 
 def people(office: Desk, count: int, first: int = 101) -> list[str]:
