@@ -24,6 +24,10 @@ from rules.units import CM_PER_FOOT, LITRES_PER_GALLON, MM_PER_INCH
 _LEAST_PEOPLE = 5  # sums over fewer could show one person's figures: common practice, no published source
 
 
+# What practice 449 asks of a field: a sheet says so where it is not known.
+_ON_EVERY_SHEET = ("plant", "soil", "method", "rate_mm_h", "area_m2", "root_depth_cm")
+
+
 def record(caller: Caller, id: int, plot: int, problem: str = "") -> str:
     """The sheet of one plot."""
     who = caller.person(id)
@@ -37,7 +41,11 @@ def record(caller: Caller, id: int, plot: int, problem: str = "") -> str:
         person=who,
         plot=mine,
         sheet=found,
-        known=[(each.label, field) for each in FIELDS if (field := fields.said(each))],
+        known=[
+            (each.label, fields.said(each) or "not known")
+            for each in FIELDS
+            if each.about in _ON_EVERY_SHEET or fields.said(each)
+        ],
         told=[(each.on, observed(fields.words, *_as_held(each))) for each in told],
         kinds=KINDS,
         year=year,

@@ -74,7 +74,7 @@ def test_a_planner_finds_on_the_sheet_all_that_practice_449_asks_for(office: Des
     office.texts("water?")
     shown = rosa.get(page)
     for told in (
-        "Dry Fork",
+        "36.10, -97.10",
         "Soil</dt><dd>loam",
         "Plant</dt><dd>lawn",
         "sprinkler",
