@@ -21,6 +21,7 @@ from bot.talk.by_depth import by_depth
 from bot.talk.danger import danger
 from bot.talk.dialogue import FIRST_TEXTURE, Dialogue
 from bot.talk.edits import asked_still, attempted, opened
+from bot.talk.first_story import completed
 from bot.talk.heard import Heard
 from bot.talk.media import passed_on
 from bot.talk.ordered import carry_out
@@ -162,6 +163,7 @@ class Answerer:
         statements = list(understood.statements)
         if all(isinstance(each, Unclear) for each in statements):
             statements = self._named_alone(text, surely=bool(statements)) or statements
+        statements = completed(self.visit, text, statements)
         speak(self.visit, understood.language, text)
         if question is not None and not all(isinstance(each, Request) for each in statements):
             statements = self._passed_over(question, statements)

@@ -17,6 +17,8 @@ from babel.dates import format_date
 from bot.word import catalogue
 from rules.units import CM_PER_FOOT, CM_PER_INCH, LITRES_PER_GALLON, M2_PER_SQUARE_FOOT, MM_PER_INCH, fahrenheit
 
+_LONG_AGO_DAYS = 300
+
 
 @dataclass(frozen=True)
 class Amounts:
@@ -91,8 +93,8 @@ class Amounts:
         return f"{100 * part:.0f}%"
 
     def day(self, on: date) -> str:
-        """`Fri Jul 3`, `vie 3 jul`."""
-        return self.dated(on, "date.pattern")
+        """`Fri Jul 3`, `vie 3 jul`; of long ago the month, `Jul 2012`."""
+        return self.dated(on, "date.month" if (self.today - on).days > _LONG_AGO_DAYS else "date.pattern")
 
     def dated(self, on: date, pattern: str) -> str:
         """A day by the pattern under that key: `Jul 3`, `jul`."""

@@ -143,7 +143,7 @@ def _after_water(voice: Voice, given: Advice, rod_due: bool) -> list[Part]:
     if given.verdict is not Verdict.WATER or given.until_drains:
         return []
     season = {"refill_before_winter": "more.refill", "asleep": "more.winter"}.get(_rule(given))
-    parts = [Part(voice.say(season))] if season else []
+    parts = [Part(voice.say(season), leaves=0 if season == "more.refill" else 1)] if season else []
     if given.check_depth_cm:
         check = "more.rod" if rod_due else "more.check"
         parts.append(Part(voice.say(check, check_cm=given.check_depth_cm), leaves=1 if given.urgency == "late" else 2))
