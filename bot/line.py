@@ -53,6 +53,8 @@ _LATE = timedelta(minutes=5)
 _VERY_LATE = timedelta(days=1)
 # once nothing more has come for this long.
 _PILE = timedelta(minutes=1)
+# No network brings what was sent before this: the clock that says so is wrong. Common practice, no published source.
+_WRONG_CLOCK = timedelta(days=60)
 
 
 def open_line(
@@ -334,7 +336,10 @@ class Line:
         """When it was written, where the person is; an edit tells of the time of the words that it replaces."""
         if replaces:
             return replaces[0].written_at
-        return min(local(message.sent_at, person), now) if message.sent_at else now
+        if message.sent_at is None or message.sent_at.year < now.year - 1:
+            return now
+        written = min(local(message.sent_at, person), now)
+        return written if now - written < _WRONG_CLOCK else now
 
     def _local(self, person: Person) -> datetime:
         return local(self._clock(), person)

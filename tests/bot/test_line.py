@@ -97,6 +97,16 @@ def test_a_message_of_tomorrow_is_taken_as_of_now(line: Line) -> None:
     assert line.store.log.history(person)[0].on == NOON.date()
 
 
+@pytest.mark.parametrize(
+    "sent", ["0001-01-01T00:00:00Z", "1970-01-01T00:00:01Z", "2026-01-01T12:00:00Z", "9999-12-31T23:59Z"]
+)
+def test_a_clock_that_is_out_of_all_measure_is_not_believed(line: Line, sent: str) -> None:
+    assert "Saved" in text(line, "tomatoes watered 30 min", sent_at=datetime.fromisoformat(sent))[1].text
+    person = line.store.people.known("sms", ANN)
+    assert person is not None
+    assert line.store.log.history(person)[0].on == NOON.date()
+
+
 def test_a_time_with_a_zone_is_brought_to_where_the_person_is() -> None:
     """05:30 UTC is 23:30 of the day before at 105 degrees west in July (mountain daylight time, UTC-6)."""
     line = open_line(None, WEATHER, lambda: datetime(2026, 7, 15, 5, 30, tzinfo=UTC))
