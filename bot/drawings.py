@@ -62,6 +62,11 @@ class Drawings:
         advice = self._store.advices.by_id(id)
         return self.of(advice, self._store.people.by_id(advice.person)) if advice else None
 
+    def png(self, id: int) -> bytes | None:
+        """The graph of the advice of this id as a picture file; None where that is held no more."""
+        found = self.by_id(id)
+        return draw.png(found.shown, found.said) if found else None
+
     def of(self, advice: StoredAdvice, person: Person) -> Drawing:
         """The season that led to an advice that is held."""
         return Drawing(

@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from bot.conversation import conversation
@@ -27,7 +28,7 @@ from bot.message import Conversation, Message, Reply
 from bot.office_tables import OfficeTables
 from bot.post import Post
 from bot.quiet import by_day
-from bot.store import Person, Store, StoredMessage, open_store
+from bot.store import Person, Store, StoredAdvice, StoredMessage, open_store
 from bot.talk.answers import Answerer
 from bot.talk.own_answers import Forgotten
 from bot.talk.sharing import farewell
@@ -53,8 +54,8 @@ _LATE = timedelta(minutes=5)
 _VERY_LATE = timedelta(days=1)
 # once nothing more has come for this long.
 _PILE = timedelta(minutes=1)
-# No network brings what was sent before this: the clock that says so is wrong. Common practice, no published source.
-_WRONG_CLOCK = timedelta(days=60)
+# No network keeps a text for longer (3GPP TS 23.040 clause 9.2.3.12.1, from memory): a clock that says so is wrong.
+_WRONG_CLOCK = timedelta(weeks=63)
 
 
 def open_line(
@@ -91,8 +92,9 @@ class Line:
         tables: Tables,
         links: Links | None = None,
     ) -> None:
-        self.store, self.post, self.tables = store, Post(store, clock), OfficeTables(tables, store.table_rows)
+        self.store, self.tables = store, OfficeTables(tables, store.table_rows)
         self.drawings, self._together = Drawings(store, self.tables), Together(self._take_all)
+        self.post = Post(store, clock, self.drawings.png)
         self._feed, self._clock, self._office, self._links = feed, clock, office, links
 
     def receive(self, message: Message) -> list[Reply]:
@@ -325,7 +327,8 @@ class Line:
         if visit.draft.advices or visit.person.stopped:
             self.store.outbox.withdraw_late(message.channel, message.sender)
         kind = "late" if delay > _VERY_LATE else "idle" if visit.draft.idle else "answer"
-        self._mail(message, sent, visit.person, kind)
+        pictured = any(reply.picture for reply in sent)
+        self._mail(message, sent, visit.person, kind, self.store.advices.answering(visit.message) if pictured else {})
         return sent
 
     def _keep_replies(self, visit: Visit, replies: Sequence[Reply]) -> None:
@@ -336,7 +339,7 @@ class Line:
         """When it was written, where the person is; an edit tells of the time of the words that it replaces."""
         if replaces:
             return replaces[0].written_at
-        if message.sent_at is None or message.sent_at.year < now.year - 1:
+        if message.sent_at is None or message.sent_at.year < now.year - 2:
             return now
         written = min(local(message.sent_at, person), now)
         return written if now - written < _WRONG_CLOCK else now
@@ -344,8 +347,19 @@ class Line:
     def _local(self, person: Person) -> datetime:
         return local(self._clock(), person)
 
-    def _mail(self, message: Message, replies: Sequence[Reply], person: Person | None, kind: str = "answer") -> None:
-        """Put the replies into the post; what answers a belated message waits for more of them."""
+    def _mail(
+        self,
+        message: Message,
+        replies: Sequence[Reply],
+        person: Person | None,
+        kind: str = "answer",
+        drawn: Mapping[int, StoredAdvice] = MappingProxyType({}),
+    ) -> None:
+        """Put the replies into the post; what answers a belated message waits for more of them.
+
+        Args:
+            drawn: by plot, the advices that pictures show.
+        """
         outbox, now = self.store.outbox, self._clock()
         for reply in replies:
             # The first letter ever says who answers here: nothing takes its place.
@@ -362,7 +376,7 @@ class Line:
                 language=reply.language,
                 asks=reply.asks,
                 choices=reply.choices,
-                picture=picture.draw() if picture else None,
+                advice=drawn[picture.plot].id if picture and picture.plot else None,
                 alt=picture.alt if picture else "",
             )
 

@@ -26,10 +26,11 @@ class Post:
 
     Args:
         clock: the line's.
+        draw: the graph of an advice, by its id, as a PNG file; None where there is none any more.
     """
 
-    def __init__(self, store: Store, clock: Callable[[], datetime]) -> None:
-        self._store, self._clock = store, clock
+    def __init__(self, store: Store, clock: Callable[[], datetime], draw: Callable[[int], bytes | None]) -> None:
+        self._store, self._clock, self._draw = store, clock, draw
         self._rung = Condition()
 
     def ring(self) -> None:
@@ -45,6 +46,14 @@ class Post:
     def due(self, channel: str, at_most: int = 20) -> list[Letter]:
         """The letters for this channel to send now, in order. They stay due until one of the verbs below was said."""
         return self._store.outbox.due(channel, self._clock(), at_most)
+
+    def picture(self, letter: Letter) -> bytes | None:
+        """The picture (PNG) that goes with it, if any; drawn now, while nobody waits for an answer."""
+        try:
+            return self._draw(letter.advice) if letter.advice is not None else None
+        except Exception:
+            log.exception("letter %d on %s goes without its picture", letter.id, letter.channel)
+            return None
 
     def took(self, letter: Letter, their_id: str | None = None) -> None:
         """It was sent. `their_id` is the network's name for it, unique in the channel, for `reported`."""
@@ -71,6 +80,8 @@ class Post:
         now = self._clock()
         with self._store.transaction():
             self._store.outbox.give_up(letter, now, problem)
+            if stopped:
+                self._store.outbox.withhold(letter.channel, letter.address)
             person = self._store.people.known(letter.channel, letter.address)
             if stopped and person and not person.stopped:
                 self._store.facts.set(person, "stopped", True, at=now)

@@ -21,7 +21,7 @@ from bot.channels import hook, telegram, web
 from bot.channels.sim import worker as sim
 from bot.config import Config
 from bot.endings import Endings
-from bot.errors import ConfigError
+from bot.errors import ConfigError, StoreError
 from bot.keeping import Keeping, rules
 from bot.line import Line
 from bot.links import Links
@@ -164,7 +164,12 @@ def _channels(
 
 
 def _store_health(line: Line) -> Health:
-    waiting = sum(states.get("waiting", 0) for states in line.store.outbox.counts().values())
+    try:
+        counts = line.store.outbox.counts()
+    except StoreError as error:
+        said = f"the database can't be read ({error}): is its disk there? Or bring back a backup: dropline restore"
+        return Health(part="store", well=False, says=said)
+    waiting = sum(states.get("waiting", 0) for states in counts.values())
     return Health(part="store", well=True, says=f"{waiting} letters wait")
 
 

@@ -211,7 +211,7 @@ class Note:
 
 @dataclass(frozen=True, kw_only=True)
 class Letter:
-    """One text on its way out by a channel, with a picture (PNG) and what it shows in words, and buttons, where it has them.
+    """One text on its way out by a channel, with buttons, and the graph of an advice and what it shows in words, where it has them.
 
     `asks` is what its last sentence asks for, and `choices` are the answers offered.
     """
@@ -225,7 +225,7 @@ class Letter:
     language: str
     asks: str | None
     choices: tuple[str, ...]
-    picture: bytes | None
+    advice: int | None
     alt: str
     made_at: datetime
     tries: int

@@ -322,6 +322,8 @@ STEPS: Steps = {
     "staff telephones": ("ALTER TABLE staff ADD COLUMN telephone TEXT",),
     # What the plot's probe shows where the ground is full.
     "probe full": ("ALTER TABLE plots ADD COLUMN probe_full REAL",),
+    # A picture is drawn when its letter is sent, from the advice that it shows.
+    "drawn_when_sent": ("ALTER TABLE outbox ADD COLUMN advice INTEGER", "ALTER TABLE outbox DROP COLUMN picture"),
 }
 
 

@@ -19,7 +19,7 @@ _DUE = """SELECT * FROM outbox AS mine WHERE channel = ? AND state = 'waiting' A
         SELECT 1 FROM outbox AS before WHERE before.channel = mine.channel AND before.address = mine.address
         AND before.state = 'waiting' AND before.id < mine.id AND before.tries > 0 AND before.due_at > ?)
     ORDER BY id LIMIT ?"""
-_WITHHOLD = """UPDATE outbox SET state = 'withheld', text = '', picture = NULL
+_WITHHOLD = """UPDATE outbox SET state = 'withheld', text = ''
     WHERE channel = ? AND state = 'waiting' AND kind IN ('notice', 'reminder')
     AND EXISTS (SELECT 1 FROM people WHERE people.id = outbox.person AND people.stopped)"""
 
@@ -47,14 +47,14 @@ class Outbox:
         language: str = "en",
         asks: str | None = None,
         choices: Sequence[str] = (),
-        picture: bytes | None = None,
+        advice: int | None = None,
         alt: str = "",
         notice: int | None = None,
     ) -> int:
         """Put a letter in; its id. It goes out when `due_at` has come. [the line's kind of time]"""
         return self._database.write(
             """INSERT INTO outbox
-            (channel, address, person, kind, text, language, asks, choices, picture, alt, made_at, due_at, notice)
+            (channel, address, person, kind, text, language, asks, choices, advice, alt, made_at, due_at, notice)
             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""",
             (
                 channel,
@@ -65,7 +65,7 @@ class Outbox:
                 language,
                 asks,
                 json.dumps(list(choices), ensure_ascii=False),
-                picture,
+                advice,
                 alt,
                 stamp(at),
                 stamp(due_at or at),
@@ -105,7 +105,7 @@ class Outbox:
     def took(self, letter: Letter, at: datetime, their_id: str | None) -> None:
         """The channel has it; `their_id` is what its reports of delivery will name."""
         self._database.write(
-            """UPDATE outbox SET state = 'taken', their_id = ?, done_at = ?, text = '', picture = NULL
+            """UPDATE outbox SET state = 'taken', their_id = ?, done_at = ?, text = ''
             WHERE id = ? AND state = 'waiting'""",
             (their_id, stamp(at), letter.id),
         )
@@ -122,6 +122,13 @@ class Outbox:
         self._database.write(
             "UPDATE outbox SET state = 'dead', tries = tries + 1, done_at = ?, problem = ? WHERE id = ?",
             (stamp(at), problem, letter.id),
+        )
+
+    def withhold(self, channel: str, address: str) -> None:
+        """Nothing that waits for this address goes out."""
+        self._database.write(
+            "UPDATE outbox SET state = 'withheld', text = '' WHERE channel = ? AND address = ? AND state = 'waiting'",
+            (channel, address),
         )
 
     def reported(self, channel: str, their_id: str, arrived: bool) -> None:
@@ -180,7 +187,7 @@ def _letter(row: sqlite3.Row) -> Letter:
         language=row["language"],
         asks=row["asks"],
         choices=tuple(json.loads(row["choices"])),
-        picture=row["picture"],
+        advice=row["advice"],
         alt=row["alt"],
         made_at=time(row["made_at"]),
         tries=row["tries"],

@@ -177,12 +177,39 @@ def test_what_nobody_asked_for_is_withheld_after_stop_and_the_confirmation_goes_
 
 def test_a_person_who_blocked_the_line_has_stopped(line: Line, clock: Clock) -> None:
     line.take(Message(channel="sms", sender=ANN, text="tomatoes 45 cb at 12 in"))
+    assert len(due(line)) > 1
     line.post.refused(line.post.due("sms")[0], "blocked", stopped=True)
+    assert due(line) == []
     person = line.store.people.known("sms", ANN)
     assert person is not None
     assert person.stopped
     put(line, clock, "look at the tomatoes", kind="notice", person=person)
     assert "look at the tomatoes" not in due(line)
+
+
+# Pictures
+
+
+def test_a_letter_brings_the_picture_that_its_reply_showed_drawn_when_it_is_sent(line: Line) -> None:
+    """The same letter of a twin line: what is drawn later is what would have been drawn at once."""
+    texts = ["tomatoes 60 cb at 12 in, sandy loam", "watered 40 min", "graph"]
+    for text in texts:
+        line.take(Message(channel="telegram", sender="501", text=text))
+    line.take(Message(channel="telegram", sender="501", text="tomatoes 20 cb at 12 in"))
+    twin = open_line(None, WEATHER, lambda: NOON)
+    shown = [twin.receive(Message(channel="telegram", sender="501", text=text)) for text in texts][-1]
+    (expected,) = [reply.picture.draw() for reply in shown if reply.picture]
+    assert [found for letter in line.post.due("telegram") if (found := line.post.picture(letter))] == [expected]
+
+
+def test_a_graph_of_what_was_erased_since_goes_without_its_picture(line: Line) -> None:
+    for text in ("tomatoes 60 cb at 12 in, sandy loam", "graph"):
+        line.take(Message(channel="telegram", sender="501", text=text))
+    (letter,) = [each for each in line.post.due("telegram") if each.advice]
+    person = line.store.people.known("telegram", "501")
+    assert person is not None
+    line.store.holdings.forget(person, NOON.replace(tzinfo=None))
+    assert line.post.picture(letter) is None
 
 
 # Late, shuffled and doubled

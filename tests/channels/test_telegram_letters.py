@@ -23,7 +23,7 @@ PLAIN = Letter(
     language="en",
     asks=None,
     choices=(),
-    picture=None,
+    advice=None,
     alt="",
     made_at=datetime(2026, 7, 14, 12),
     tries=0,
@@ -73,14 +73,14 @@ def test_an_answer_without_buttons_takes_the_old_ones_away_and_a_notice_leaves_t
 
 
 def test_a_picture_has_its_words_below_it() -> None:
-    (made,) = pieces(replace(PLAIN, picture=b"png", alt="peaches: 61% left"))
+    (made,) = pieces(replace(PLAIN, alt="peaches: 61% left"), b"png")
     assert (made.picture, made.text) == (b"png", f"{PLAIN.text}\n\npeaches: 61% left")
 
 
 def test_words_too_long_for_a_picture_follow_it() -> None:
     """1024 characters below a picture: core.telegram.org/bots/api, from memory."""
     story = "It rose from 18 to 61 in 9 days. " * 50
-    picture, words = pieces(replace(PLAIN, text=story, picture=b"png", alt="peaches: 61% left"))
+    picture, words = pieces(replace(PLAIN, text=story, alt="peaches: 61% left"), b"png")
     assert (picture.picture, picture.text) == (b"png", "peaches: 61% left")
     assert (words.picture, words.text) == (None, story)
 

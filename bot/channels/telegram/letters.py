@@ -29,9 +29,9 @@ class Piece:
     buttons: Buttons = None
 
 
-def pieces(letter: Letter) -> list[Piece]:
-    """The messages that a letter makes, in order."""
-    found = _pictured(letter, letter.picture) if letter.picture else [Piece(each) for each in parted(letter.text)]
+def pieces(letter: Letter, picture: bytes | None = None) -> list[Piece]:
+    """The messages that a letter makes with its picture, in order."""
+    found = _pictured(letter, picture) if picture else [Piece(each) for each in parted(letter.text)]
     return [*found[:-1], Piece(found[-1].text, found[-1].picture, _buttons(letter))]
 
 

@@ -95,7 +95,7 @@ class Sender:
     async def _pieces(self, bot: Bot, letter: Letter) -> int:
         """Send the pieces that were not yet taken; Telegram's id of the last."""
         sent = 0
-        for number, piece in enumerate(pieces(letter)):
+        for number, piece in enumerate(pieces(letter, self._post.picture(letter))):
             if number >= self._taken.get(letter.id, 0):
                 sent = (await _sent(bot, letter, piece)).message_id
                 self._taken[letter.id] = number + 1

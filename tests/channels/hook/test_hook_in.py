@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 import time
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -112,21 +112,25 @@ def test_what_no_person_sent_is_acknowledged_and_left(client: FlaskClient, runni
     assert running.line.store.people.everyone() == []
 
 
+NOON = datetime.now(UTC).replace(hour=12, minute=0, second=0, microsecond=0) - timedelta(days=1)
+
+
 @pytest.mark.parametrize(
     "written",
     [
-        "2026-07-01T12:00:00Z",
-        "2026-07-01T07:00:00-05:00",
-        "2026-07-01T12:00:00",
-        "1782907200",
-        "1782907200000",
-        1782907200,
+        f"{NOON:%Y-%m-%dT%H:%M:%SZ}",
+        f"{NOON - timedelta(hours=5):%Y-%m-%dT%H:%M:%S}-05:00",
+        f"{NOON:%Y-%m-%dT%H:%M:%S}",
+        f"{NOON.timestamp():.0f}",
+        f"{NOON.timestamp():.0f}000",
+        int(NOON.timestamp()),
     ],
+    ids=["UTC", "zone", "none", "seconds", "milliseconds", "number"],
 )
 def test_the_time_of_a_text_is_read_in_any_common_way(running: Running, client: FlaskClient, written: Any) -> None:
     assert bring(client, text("lawn is dry", at=written)) == 204
     (message,) = held(running)
-    assert message.sent_at.astimezone(UTC) == datetime(2026, 7, 1, 12, tzinfo=UTC)
+    assert message.sent_at.astimezone(UTC) == NOON
 
 
 def test_a_time_that_is_none_is_left_out(running: Running, client: FlaskClient) -> None:
@@ -148,6 +152,9 @@ def test_what_could_not_be_kept_is_asked_for_again(client: FlaskClient, running:
     holder.close()
     assert bring(client, text("watered 30 min")) == 204
     assert len(held(running)) == 1
+    running.line.store.close()
+    assert client.get("/health").status_code == 503
+    assert client.get("/health").json["parts"]["store"] is False
 
 
 def test_a_report_reaches_the_letter(client: FlaskClient, running: Running) -> None:
