@@ -143,6 +143,16 @@ _PRECIPITATION = words.named("precipitation")
 _NOT_BURIED = words.named("not_buried")
 
 
+def _values_follow(clause: Clause) -> bool:
+    """ "tensiometers at 12 and 36 in the pecans, 30 and 22": as many figures after a comma are what they show."""
+    comma = next((place for place, item in enumerate(clause.items) if item.is_mark(",")), 0)
+    sides = [
+        sum(item.kind in ("number", "quantity") for item in side)
+        for side in (clause.items[:comma], clause.items[comma:])
+    ]
+    return comma > 0 and sides[0] == sides[1] > 1
+
+
 def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """ "probes at 12 and 24": where they sit, and no value beside it."""
     sensors = [item for item in clause.every("instrument") if item.text not in _NOT_BURIED]
@@ -163,7 +173,12 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
         not sits and not (united and not loose) and not (united and clause.has("at") and len(loose) < 1)
     ):
         return None
-    if (loose and united and not sits) or _has_values(clause) or (not united and not _may_be_depths(lengths, state)):
+    if (
+        (loose and united and not sits)
+        or _has_values(clause)
+        or _values_follow(clause)
+        or (not united and not _may_be_depths(lengths, state))
+    ):
         return None
     return [fact for length in lengths for fact in of("probe_depth_cm", length, clause, state, unknown_plot=False)]
 

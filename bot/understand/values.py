@@ -89,17 +89,26 @@ def _listed_depths(events: list[object], clause: Clause) -> list[object]:
     figures = [place for place, event in enumerate(events) if isinstance(event, Found | Depth)]
     marked = [place for place in figures if isinstance(events[place], Depth)]
     half = len(figures) // 2
-    if len(marked) != 1 or half < 2 or len(figures) % 2 or marked[0] != figures[half]:
+    if len(marked) != 1 or half < 2 or len(figures) % 2:
         return events
+    listed = figures[half + 1 :] if marked[0] == figures[half] else []
+    if marked[0] == figures[0] and _halved_by_comma(clause):
+        listed = figures[1:half]  # "tensiometers at 12 and 36, 30 and 22"
     first = events[marked[0]]
     if not isinstance(first, Depth) or first.bare is None or clause.quantities("length") or not first.bare:
         return events
     cm = first.depth_cm / first.bare
-    for place in figures[half + 1 :]:
+    for place in listed:
         event = events[place]
         if isinstance(event, Found) and event.quantity is None and isinstance(event.value, float):
             events[place] = Depth(event.value * cm, marked=True, bare=event.value)
     return events
+
+
+def _halved_by_comma(clause: Clause) -> bool:
+    comma = next((place for place, item in enumerate(clause.items) if item.is_mark(",")), 0)
+    before = sum(item.kind == "number" for item in clause.items[:comma])
+    return comma > 0 and before * 2 == len(clause.every("number"))
 
 
 _TESTED = words.named("tested")
