@@ -23,8 +23,9 @@ _NOT_TAKEN = frozenset({"temperature", "days", "flow", "habit"})
 _COUNTED = frozenset(
     {"thing", "name", "plot", "instrument", "emitter", "times", "method", "part", "daypart", "am", "pm", "container"}
 )
-_NAMING = frozenset({"thing", "instrument", "emitter", "name", "month"})
+_NAMING = frozenset({"thing", "instrument", "emitter", "month"})
 _VESSELS = words.named("quantities_vessels")
+_PLACES = words.kinds_of_place()
 _BEFORE = words.named("not_an_amount") | words.named("before_no_value") | words.named("before_no_amount")
 
 
@@ -89,4 +90,4 @@ def _is_beside(clause: Clause, place: int) -> bool:
     if before is not None and before.kind == "instrument" and float(_value(clause.items[place]) or 0) > _MOST_PROBES:
         return False
     row_of_plot = before is not None and before.kind == "plot" and after is not None and after.kind == "reads"
-    return row_of_plot or (before is not None and (before.kind in _NAMING or before.text in _BEFORE))
+    return row_of_plot or (before is not None and (before.kind in _NAMING or before.text in _BEFORE | _PLACES))

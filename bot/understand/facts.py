@@ -244,8 +244,12 @@ def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     return [*count, *of("planted_on", day.isoformat(), clause, state), *(_soil(clause, state, found) or [])]
 
 
+_NARROWEST = 3.0  # feet or metres
+
+
 def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
-    across = None if clause.quantities() else across_m2(clause, state)
+    narrow = any(float(item.value) < _NARROWEST for item in clause.every("number"))  # "2x15" may be runs of minutes
+    across = None if clause.quantities() or narrow else across_m2(clause, state)
     if across is not None and clause.has("plot", "thing", "name") and not clause.has("watered", "gave", "date"):
         return of("area_m2", across, clause, state)
     areas = clause.quantities("area")

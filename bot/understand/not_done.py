@@ -17,8 +17,11 @@ from bot.understand.statements import Statement, Unclear, Watering
 def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
     asks = any("riego" not in item.text.split() for item in asking(clause))
-    about = clause.has("watered", "water", "gave", "method") or any(
-        "riego" in item.text.split() for item in clause.every("ask")
+    skipped = clause.has("plot") and any(item.text in _SKIPPED for item in clause.every("neg"))
+    about = (
+        clause.has("watered", "water", "gave", "method")
+        or skipped
+        or any("riego" in item.text.split() for item in clause.every("ask"))
     )
     since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
     if clause.texts()[-2:] == ["o", "no"]:
@@ -32,6 +35,9 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     plots = tuple(str(item.value) for item in clause.every("plot")) or state.plots
     state.plots = plots
     return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
+
+
+_SKIPPED = ("skipped", "missed", "forgot")
 
 
 def _is_of_another(clause: Clause) -> bool:

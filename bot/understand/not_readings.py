@@ -14,6 +14,7 @@ from bot.understand.state import State
 from bot.understand.tokens import fold
 from bot.understand.values import Found
 
+_CANS = words.named("cans")
 _LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
 _NOT_SOIL = words.named("not_soil")
 
@@ -26,6 +27,9 @@ def is_rejected(clause: Clause) -> bool:
 
 def are_pairs(clause: Clause) -> bool:
     """ "12-40 24-33", "pears 18 45": two ranges or values, or depths with their values?"""
+    triples = zip(clause.items, clause.items[1:], clause.items[2:], strict=False)
+    if any(first.kind == last.kind == "number" and link.text == "x" for first, link, last in triples):
+        return True  # "lawn 2x15"
     ranges = sum(" - " in item.text and item.kind == "number" for item in clause.items)
     figures = clause.every("number")
     together = any(item.kind == after.kind == "number" for item, after in itertools.pairwise(clause.items))
@@ -70,7 +74,7 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
-    if _is_of_water(clause) or lies_ahead(clause) or _is_count_alone(clause):
+    if clause.says(*_CANS) or _is_of_water(clause) or lies_ahead(clause) or _is_count_alone(clause):
         return True
     if (
         _is_of_money(clause, state)

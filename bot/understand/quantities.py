@@ -182,7 +182,12 @@ def together(row: Row, place: int) -> tuple[Item, int] | None:
 
 def _ends_hours(row: Row, place: int, minutes: float) -> bool:
     """Whether "1 h 20" ends here: with the text, or with "of water", "on the", "to the"."""
-    ends = place == len(row) or kind_at(row, place) == "date" or text_at(row, place) in _AFTER_HOURS
+    ends = (
+        place == len(row)
+        or kind_at(row, place) == "plot"
+        or kind_at(row, place) == "date"
+        or text_at(row, place) in _AFTER_HOURS
+    )
     return ends and minutes % 60 == 0
 
 
