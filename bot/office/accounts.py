@@ -84,7 +84,7 @@ def set_telephone(caller: Caller) -> ResponseReturnValue:
     written = request.form.get("telephone", "").strip()
     number = e164(written, "") if written.startswith("+") else None
     if written and number is None:
-        return own_account(caller, "Write the number with its country, like +1 555 010 1234."), 400
+        return own_account(caller, "Write the number with its country, like +1 555 0142."), 400
     caller.store.staff.set_telephone(caller.colleague, number)
     caller.did("set the own telephone" if number else "took the own telephone out")
     said = "The line texts you when a backup fails." if number else "The line texts you no more."

@@ -98,6 +98,8 @@ def addresses(office: Open) -> list[str]:
         f"{one}/plots/{plot.id}", f"{one}/plots/{plot.id}/probes", f"{one}/plots/{plot.id}/season",
         "/limits", "/limits/soils", "/limits/soils/loam", "/limits/restrictions/new", "/limits/changes/1", "/notices",
         "/notices/1", "/record", f"{one}/advices/{given.id}", "/answers", "/health", "/accounts", "/account", "/trail",
+        "/misses", f"/misses/check?week={office.desk.clock().date()}", "/request?first=2031-07-01&last=2031-07-31",
+        "/touched?row=soils:loam&since=2031-07-01T00:00&until=2031-07-16T00:00",
         "/nowhere",
     ]  # fmt: skip
 
