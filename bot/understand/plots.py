@@ -68,7 +68,7 @@ def _telling_words(plots: tuple[str, ...]) -> dict[str, str]:
 
 def _tells(word: str) -> bool:
     known = word in vocabulary() and word not in concepts() and not _lies(word)
-    return (len(word) >= _SHORTEST or _lies(word)) and not known and not word.isdigit()
+    return (len(word) >= _SHORTEST or _lies(word) or word in _SIZES) and not known and not word.isdigit()
 
 
 def _lies(word: str) -> bool:
@@ -77,6 +77,7 @@ def _lies(word: str) -> bool:
 
 
 _SIDES = words.named("sides")
+_SIZES = frozenset({"big", "old", "new"})  # as names.csv calls them; they need an article too
 _ARTICLES = frozenset({"el", "la", "al", "del", "los", "las", "the"})
 
 
@@ -164,11 +165,12 @@ def _partly_named(row: Row, place: int, telling: dict[str, str]) -> tuple[str, i
     item = row[place]
     if item.kind != "word":
         return None
-    if _lies(item.text) and text_at(row, place - 1) not in _ARTICLES:
+    meant = concepts().get(item.text, item.text)
+    if (_lies(item.text) or meant in _SIZES) and text_at(row, place - 1) not in _ARTICLES:
         return None
-    name = telling.get(concepts().get(item.text, item.text))
+    name = telling.get(meant)
     if name is None:
-        close = [found for word, found in telling.items() if likeness(item.text, word)]
+        close = [found for word, found in telling.items() if word not in _SIZES and likeness(item.text, word)]
         name = close[0] if len(close) == 1 else None
     return None if name is None else (name, 1)
 

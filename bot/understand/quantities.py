@@ -277,7 +277,9 @@ def times(row: Row, place: int) -> tuple[Item, int] | None:
             return joined("quantity", Quantity("duration", minutes), row[place : after + 2]), 3
         if kind_at(row, after) != "times":
             return None
-        return _count_then_minutes(row, place, after + 1, float(first.value))
+        told = _count_then_minutes(row, place, after + 1, float(first.value))
+        often = text_at(row, after) in ("veces", "times") and 1 < first.value <= _MOST_RUNS
+        return told or ((joined("often", first.value, row[place : after + 1]), 2) if often else None)
     if first.kind == "often":
         return _count_then_minutes(row, place, place + 1, float(first.value))
     if _is(first, "duration"):

@@ -31,7 +31,7 @@ def _order(clause: Clause, amount: Item) -> tuple[str, ...]:
     return tuple(dict.fromkeys("plot" if kind in ("all", "name") else kind for kind in told if kind in _ORDERED))
 
 
-_ORDERED = frozenset({"amount", "plot", "all", "name", "date"})
+_ORDERED = frozenset({"amount", "plot", "all", "name", "date", "daypart"})
 
 
 def run_on(clause: Clause, state: State) -> Clause:
@@ -42,6 +42,8 @@ def run_on(clause: Clause, state: State) -> Clause:
         return clause
     order = _order(clause, figures[0])
     befores = [clause.items[max(0, clause.items.index(one) - 1)] for one in figures]
+    open_plot = tuple(kind for kind in order if kind != "plot" or kind in run.order)
+    order = open_plot if len(open_plot) > 1 else order  # "20 min en la mañana y 20 en la tarde en los tomates"
     as_told = order in (run.order[-len(order) :], run.order[: len(order)])
     undated, ran = (tuple(kind for kind in one if kind != "date") for one in (order, run.order))
     told = all(before.kind in ("plot", "gave") for before in befores)

@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.understand import read
-from bot.understand.statements import Asked, Context, Understood
+from bot.understand.statements import Asked, Context, Understood, to_a_tenth
 
 Form = dict[str, Any]
 
@@ -48,7 +48,7 @@ def comparable(value: Any) -> Any:
     if isinstance(value, bool) or value is None:
         return value
     if isinstance(value, int | float):
-        return round(float(value), 1)
+        return to_a_tenth(float(value))
     if isinstance(value, date):
         return value.isoformat()
     return list(value) if isinstance(value, tuple) else value
