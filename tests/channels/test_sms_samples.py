@@ -23,7 +23,12 @@ def test_the_settings_of_a_provider_in_developers_md_can_be_used(tmp_path: Path)
 
 def test_the_sample_of_a_line_with_a_sim_card_can_be_used(tmp_path: Path) -> None:
     sample = (TOP / "fixtures" / "serve" / "dropline.toml").read_text(encoding="utf-8")
-    (tmp_path / "dropline.toml").write_text(sample.replace("/var/lib/dropline/", ""), encoding="utf-8")
+    unit = (TOP / "fixtures" / "serve" / "dropline.service").read_text(encoding="utf-8")
+    assert "ProtectSystem=strict\n" in unit
+    assert "\nStateDirectory=dropline\n" in unit
+    sample = sample.replace('"/var/lib/dropline/', '"')  # the state directory: all else is read-only to the service
+    assert '= "/' not in sample
+    (tmp_path / "dropline.toml").write_text(sample, encoding="utf-8")
     running = assemble(config.read(tmp_path / "dropline.toml"))
     assert "sms" in [worker.name for worker in running.crew.workers]
 
