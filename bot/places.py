@@ -82,6 +82,17 @@ def is_place(row: Mapping[str, Any]) -> bool:
     return isinstance(row.get("name"), str) and bool(row["name"].strip()) and _office_spot(row) is not None
 
 
+def told_apart(place: Place) -> str:
+    """A place told apart from others of its name, in words that can be looked up again."""
+    return f"{place.name}, {place.state} ({place.county})" if place.county else f"{place.name}, {place.state or ''}"
+
+
+def found_as(text: str, place: Place) -> str:
+    """What to call a place that somebody named: the same words, or its own name where these were misspelled."""
+    same = any(sign.isdigit() for sign in text) or _folded(place.name) in _folded(text) or not place.state
+    return text if same else f"{place.name}, {place.state}"
+
+
 def load() -> None:
     """Read the tables of towns and time zones now, so that the first question for a place needs not wait for them."""
     _place(_us_spots()[0])

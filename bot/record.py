@@ -83,6 +83,7 @@ class Recorder:
                         edited=bool(self.visit.replaces),
                     )
                     if isinstance(right, Reading) and right.quantity == "bare":
+                        self._plot_of_bare(right.plot, heard)
                         heard.bare.append(right)
                     else:
                         self._observation(right, heard)
@@ -122,8 +123,6 @@ class Recorder:
         on = day_named(said.strip(), self.visit.context(None))
         for each in moved(heard.undone or (), named[0] if len(named) == 1 else None, on):
             self._observation(each, heard)
-
-    # Which plot
 
     def _names(self) -> dict[int, str]:
         return {plot.id: plot.name for plot in self.visit.plots()}
@@ -174,6 +173,11 @@ class Recorder:
             self.visit.store.facts.set(plot, "plant", plant, at=self.visit.written, message=self.visit.message)
         heard.touch(plot)
         return self.visit.store.plots.by_id(plot.id)
+
+    def _plot_of_bare(self, name: str | None, heard: Heard) -> None:
+        """A first plot is made of the plant that a bare number is told of: what the number is can be asked later."""
+        if name is not None and not self.visit.plots() and self._plant(name) is not None:
+            self._new_plot(name, heard)
 
     def _plant(self, words: str) -> str | None:
         """Plant id of a name that is surely one."""
@@ -361,7 +365,7 @@ class Recorder:
             return
         if len(found) > 1 and not county:
             heard.which_place = fact
-            heard.places = tuple(map(_place_name, found[:4]))
+            heard.places = tuple(map(places.told_apart, found[:4]))
             return
         place = found[0]
         told_as = str(fact.value)
@@ -375,7 +379,7 @@ class Recorder:
             self.visit.store.facts.set(
                 self.visit.person, about, value, at=self.visit.written, message=self.visit.message
             )
-        heard.kept.append(fact)
+        heard.kept.append(replace(fact, value=places.found_as(told_as, place)))
         for plot in self.visit.plots():
             heard.touch(plot)
 
@@ -393,8 +397,3 @@ def _may_be_a_name(words: str) -> bool:
 def _counting(kept: Kept) -> Kept:
     """What of a group was not set aside."""
     return replace(kept, items=tuple(each for each in kept.items if isinstance(each, StoredFact) or each.in_force))
-
-
-def _place_name(place: places.Place) -> str:
-    """A place told apart from others of its name, in words that can be looked up again."""
-    return f"{place.name}, {place.state} ({place.county})" if place.county else f"{place.name}, {place.state or ''}"

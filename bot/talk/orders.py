@@ -59,7 +59,8 @@ _ORDERS = (
     ("close", rf"(?:close|remove plot|delete plot|drop|cerrar|cierre|quitar parcela) {_NAME}"),
     (
         "on",
-        r"(?:on|on now|starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendido|(?:prendi|abri)(?: ya)?"
+        r"(?:on|on now|(?:i am |i'?m )?watering (?:right )?now|(?:estoy )?regando(?: ahorita| ahora)?|"
+        r"starting now|start(?:ing)? (?:the )?water(?:ing)? now|water(?:'s| is)? on|prendido|(?:prendi|abri)(?: ya)?"
         rf"(?: {_VALVE})?)",
     ),
     ("on", rf"{_TURN} (?:it|{_WATER}) on|{_TURN} on {_WATER}|just (?:turned it on|started {_WATER}(?:ing)?)"),

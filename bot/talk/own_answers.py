@@ -164,6 +164,9 @@ class OwnAnswers:
         quantity = quantity or next((_QUANTITY_WORDS[word] for word in said[:3] if word in _QUANTITY_WORDS), None)
         held = [from_json(each) for each in question.get("held", ())]
         bare = [each for each in held if isinstance(each, Reading)]
+        if quantity is None and bare and yes_or_no(text):
+            self.visit.say(self.visit.words.question("quantity", value=bare[0].value))
+            return HANDLED
         if quantity is None or not bare:
             return None
         self.visit.store.people.clear_question(self.visit.person)
