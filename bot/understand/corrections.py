@@ -19,6 +19,7 @@ _BEFORE_RIGHT_VALUE = words.named("before_right_value")
 _BEFORE_RIGHT = ("mark", "correct", "sorry", "neg", "reads", "one")
 _ARTICLES = words.named("articles")
 _LOOK_BACK = 40
+_ONLY = ("only", "solo", "nomas", "solamente")
 _INTERJECTIONS = words.named("interjections")
 
 
@@ -159,7 +160,8 @@ def _without_rejected(row: Row) -> tuple[Row, bool]:
         if before is not None and after.kind in ("number", "quantity", "plot", "date") and _alike(before, after):
             end = after_at + 1
             start = place - (row[place - 1].is_mark(",") or text_at(row, place - 1) in _AND)
-            return [*row[:start], *row[end:]], True
+            told = any(one.text in _ONLY for one in row[:place])
+            return [*row[:start], *row[end:]], not told  # "it only ran 20 minutes instead of 40"
     return _not_but(row)
 
 

@@ -77,7 +77,9 @@ def rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | No
 def container(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     volumes = clause.quantities("volume")
     sized = _tells_size(clause)
-    held = sized or clause.has("container") or any(_in_vessel(clause, item) for item in volumes)
+    held = (
+        sized or clause.has("container") or clause.says("the pots") or any(_in_vessel(clause, item) for item in volumes)
+    )
     if not held or not volumes or clause.has("watered", "gave", "date") or (clause.has("each") and not sized):
         return None
     if clause.says("tank") and not clause.says("in", "en"):

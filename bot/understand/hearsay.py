@@ -13,7 +13,14 @@ _EVENTS = ("watered", "gave", "feel", "sign", "rain", "number", "quantity", "sla
 
 def is_hearsay(items: Row | tuple[Item, ...]) -> bool:
     """Whether a stretch tells nothing of the person's own plots as they are."""
-    return is_advice(items) or _is_forecast(items) or _is_of_old(items) or _is_supposed(items) or _is_of_others(items)
+    return (
+        any(item.text in _LIMITS for item in items)
+        or is_advice(items)
+        or _is_forecast(items)
+        or _is_of_old(items)
+        or _is_supposed(items)
+        or _is_of_others(items)
+    )
 
 
 def _is_forecast(items: Row | tuple[Item, ...]) -> bool:
@@ -31,17 +38,26 @@ _FORETELLERS = words.named("foretellers")
 _FORETOLD = words.named("said_by") | words.named("foretold")
 
 
+_LIMITS = words.named("limits_of_soil")  # "12 % is the wilting point for my soil"
+
+
 def is_advice(items: Row | tuple[Item, ...]) -> bool:
     """ "my neighbor says you should water twice a week": what others say is to be done, and not what they saw."""
-    told = next((place for place, item in enumerate(items) if item.text in _SAID and _is_sayer(items, place)), None)
+    told = next((place for place, item in enumerate(items) if item.text in _SAID and _is_said(items, place)), None)
     if told is None or items[0].kind == "ask" or any(item.kind in _OF_ONES_OWN for item in items[:told]):
         return False
     after = items[told + 1 :]
+    if after and after[0].text == "to" and after[1:2] and after[1].kind not in ("number", "quantity"):
+        return True
     if any(item.text in _WEATHER for item in items[:told]):
         return True
     advised = any((item.kind in _ADVISES and item.text not in _LOOSE) or item.text in _TO_DO for item in after)
     by_anybody = items[told].text in _SAID_BY_SOME or items[told - 1].text in _ANYBODY
     return advised or not any(item.kind in (_FIGURES if by_anybody else _EVENTS) for item in after)
+
+
+def _is_said(items: Row | tuple[Item, ...], place: int) -> bool:
+    return _is_sayer(items, place) or (place > 0 and [item.text for item in items[place + 1 : place + 3]][:1] == ["to"])
 
 
 def _is_sayer(items: Row | tuple[Item, ...], place: int) -> bool:

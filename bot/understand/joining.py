@@ -139,7 +139,7 @@ def joins(before: Row, piece: Row) -> bool:
     if lists_catches(before) and not any(item.kind == "plot" for item in piece):
         return True
     if any(is_amount(item) for item in piece):
-        return about in ("watering", "fact", "rain")
+        return about in ("watering", "fact", "rain") or "habit" in kinds(before)
     if about == "fact" and is_count(piece):
         return False
     if any(item.kind in ("number", "slash") for item in piece):

@@ -52,10 +52,14 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
             return False
         heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
         return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
+    if about == "request":
+        return item.kind == "instrument" and len(before) > 2 and _shows(stretch, place)
     if item.kind == "order":
         return about not in ("", "request")
     if about == "reading" and full and item.kind == "rain":
         return _follows_a_reading(before)
+    if item.kind == "neg" and about == "watering" and any(is_amount(one) for one in before):
+        return True
     return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
 
 
@@ -85,7 +89,8 @@ def _opens_another(stretch: Row, place: int, about: str) -> bool:
     if item.kind == "watered":
         return about != "watering"
     if item.kind == "gave":
-        runs = any(one.kind == "method" for one in stretch[place + 1 : place + 4])
+        near = stretch[max(0, place - 1) : place + 4]
+        runs = any(one.kind == "method" for one in near)
         return about != "watering" and (runs or _amount_follows(stretch, place))
     if item.kind == "quantity":
         return text_at(stretch, place - 1) not in _WITHIN and (
@@ -93,6 +98,8 @@ def _opens_another(stretch: Row, place: int, about: str) -> bool:
         )
     if item.kind == "sign":
         return about != "sign"
+    if item.text in _WAS and about == "reading":
+        return {"number", "date"} <= {one.kind for one in stretch[place + 1 : place + 4]}
     if item.text in _HEAT and any(one.kind in ("number", "quantity") for one in stretch[place + 1 : place + 4]):
         return about in ("rain", "watering")
     if item.kind == "plan":
@@ -108,6 +115,7 @@ def _shows(stretch: Row, place: int) -> bool:
 
 
 _HEAT = words.named("heat_told")
+_WAS = words.named("was")
 _DOING = ("water", "watered", "gave")
 _RUN = words.named("run_words")
 

@@ -158,7 +158,7 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
     """ "2 probes", "block 2": figures that count or name something."""
     if _is_row_of_plot(before, after, clause):
         return True
-    if _is_some_of(clause, item):
+    if _is_some_of(clause, item) or (before is not None and (before.kind == "ordinal" or before.text in _SEVERAL)):
         return True
     if _is_label(before) or _is_label(after) or (after is not None and after.text in _MEASURES):
         return False
@@ -194,6 +194,7 @@ def _is_some_of(clause: Clause, item: Item) -> bool:
     return bool(link and what) and link[0].text in ("of", "de") and what[0].text in _THESE
 
 
+_SEVERAL = words.named("of_several")  # "the first two did not go through"
 _THESE = words.named("these")
 
 
