@@ -27,6 +27,7 @@ _TROUBLE = (
         "Your account may not do that, and nothing was changed. Ask a keeper of your office.",
     ),
     (404, "Not here", "There is nothing at this address. It may have been erased."),
+    (413, "Too much at once", "A file may have 24 MB at most. Cut it in two, and hand in one after the other."),
 )
 
 
@@ -48,4 +49,6 @@ def pages(house: House) -> Blueprint:
     showing.add_to(found, house.tables, NAVIGATION)
     for status, title, says in _TROUBLE:
         found.register_error_handler(status, _trouble(house, status, title, says))
+    # a number that no row can have
+    found.register_error_handler(OverflowError, _trouble(house, *_TROUBLE[2]))
     return found
