@@ -105,8 +105,11 @@ def softened(row: Row, text: str) -> Row:
     return out
 
 
+_FULL_UNITS = words.named("full_units")
+
+
 def _is_shortened(word: str) -> bool:
-    return word in _SHORTENED or (len(word) < _LONGEST_SHORT and word in unit_forms())
+    return word in _SHORTENED or (len(word) < _LONGEST_SHORT and word in unit_forms() and word not in _FULL_UNITS)
 
 
 def clauses(row: Row) -> list[Clause]:

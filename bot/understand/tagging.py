@@ -96,7 +96,7 @@ def _of_amounts(context: Context) -> tuple[Rule, ...]:
 def _with_phrases(row: Row, language: str, plots: tuple[str, ...]) -> Row:
     """The row with the forms of the lists and what they say together, numbers still as they were written."""
     row = tagged(rewrite(rewrite(rewrite(rewrite(row, phrased(language)), by_finger), so_that), on_the_way), language)
-    for rule in (deep_one, falling_leaves, postal_word, wholly):
+    for rule in (deep_one, falling_leaves, postal_word, wholly, soaked):
         row = rewrite(row, rule)
     return other_named(both_named(without_excepted(row, plots)), plots)
 
@@ -333,6 +333,14 @@ def on_the_way(row: Row, place: int) -> tuple[Item, int] | None:
     """ "voy manejando", "ando recorriendo": what somebody is about now, and no plan."""
     doing = row[place].text in _GOING and text_at(row, place + 1).endswith(("ando", "endo"))
     return (replace(joined("word", None, row[place : place + 2]), text="voy andando"), 2) if doing else None
+
+
+def soaked(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "basil dry, mint soaked": how a plot is, where nobody soaked it and no amount is told."""
+    told = row[place].text == "soaked" and kind_at(row, place - 1) == "plot" and kind_at(row, place + 1) in ("", "mark")
+    return (
+        (replace(row[place], kind="feel", value="wet"), 1) if told and kind_at(row, place - 2) in ("", "mark") else None
+    )
 
 
 def so_that(row: Row, place: int) -> tuple[Item, int] | None:

@@ -58,6 +58,8 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
         return about not in ("", "request")
     if about == "reading" and full and item.kind == "rain":
         return _follows_a_reading(before)
+    if item.kind == "plot" and kind_at(stretch, place + 1) in _TOLD_OF_PLOT:
+        return {"plot", "neg"} <= {one.kind for one in before}
     if item.kind == "neg" and about == "watering" and any(is_amount(one) for one in before):
         return True
     return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
@@ -75,7 +77,8 @@ def _follows_a_reading(before: Row) -> bool:
 def _is_told(before: Row, about: str, *, full: bool) -> bool:
     """Whether a stretch has said what it is about, so that what follows may be another subject."""
     if about == "watering":
-        return any(is_amount(one) or one.kind == "watered" for one in before)
+        spread = any(is_length(one) for one in before) and not any(one.text in _GOT for one in before)
+        return spread or any(is_amount(one) or one.kind == "watered" for one in before)
     if before[0].kind == "both":
         return any(is_length(one) for one in before)
     return about in ("rain", "sign") or (about == "reading" and full)
@@ -116,6 +119,8 @@ def _shows(stretch: Row, place: int) -> bool:
 
 _HEAT = words.named("heat_told")
 _WAS = words.named("was")
+_TOLD_OF_PLOT = ("instrument", "reads", "interrogative")
+_GOT = words.named("got")  # "got half an inch of rain"
 _DOING = ("water", "watered", "gave")
 _RUN = words.named("run_words")
 
@@ -172,8 +177,8 @@ _OF_NOW = (
 def _leads_over(stretch: Row, place: int, head: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
-    if item.kind == "date" and text_at(stretch, place - 1) in _OF:
-        return False  # "la lluvia de ayer"
+    if item.kind == "date" and (text_at(stretch, place - 1) in _OF or kind_at(stretch, place + 1) == "neg"):
+        return False  # "la lluvia de ayer", "ran it monday no rain"
     if item.kind == "date" and stretch[head].kind in _OF_NOW:
         return stretch[head].kind == "plan" and item.value.fault == "future"
     if stretch[head].kind == "zip":
