@@ -15,6 +15,7 @@ from bot.local_time import local
 from bot.quiet import by_day
 from bot.store import Kept, Person, Store, StoredPlot, Told
 from bot.talk.orders import Order
+from bot.talk.reminding import drop
 from bot.talk.told import told
 from bot.talk.visit import Visit
 from bot.understand.statements import Statement, Watering
@@ -74,6 +75,7 @@ def leave(visit: Visit, plot: StoredPlot) -> None:
         end(visit.store, plot, visit.person, visit.line_now)
         visit.say(visit.words.say("share.ended" if others else "share.alone", plot=plot.name))
         return
+    drop(visit, plot.id)
     visit.store.shares.leave(plot, visit.person)
     visit.say(visit.words.say("share.left", plot=plot.name))
     _all_told(visit.store, others, "share.gone", plot, visit.person, visit.line_now)

@@ -108,6 +108,14 @@ def test_who_joined_can_leave_and_the_plot_stays(line: Line, words: str) -> None
     assert "2 h" in text(line, "season") or "1 watering" in text(line, "season")
 
 
+def test_who_leaves_is_reminded_of_the_plot_no_more(line: Line) -> None:
+    share(line)
+    text(line, "recuerdeme cuando regar", BETO)
+    waiting = len(letters(line, BETO))
+    text(line, "NO COMPARTIR peaches", BETO)
+    assert (waiting, len(letters(line, BETO))) == (1, 0)
+
+
 def test_a_code_that_is_wrong_used_or_old_lets_nobody_in(line: Line, clock: Clock) -> None:
     code = re.search(r"JOIN (\w{6})", text(line, "share"))
     assert code
