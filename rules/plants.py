@@ -68,12 +68,12 @@ def find(name: str, language: str, tables: Tables) -> Match:
 
     Whole names come first, then slips of the pen, then a name inside the words; last a group and what looks like it.
     """
-    if name in tables.plants:
-        return Match(name, "exact")
     known = [_names(tables, each) for each in (language, "es" if language == "en" else "en")]
     for among in known:
         if ids := among.whole(name):
             return _matched(ids, "exact")
+    if name in tables.plants:
+        return Match(name, "exact")
     for among in known:
         if ids := among.whole(_alone(name)):
             return _matched(ids, "exact")

@@ -57,6 +57,7 @@ _PATTERNS = tuple(
 
 
 _OTHER = (
+    ("other.winter", re.compile(r"\b(?:in|through|all|over|en|durante) (?:the |el )?(?:winter|invierno)\b")),
     (
         "other.cans",
         re.compile(
@@ -89,8 +90,8 @@ _OTHER = (
 
 # Catches of cans for an example, and where probes go as a start: common practice, no published source.
 EXAMPLES: dict[str, dict[str, Any]] = {
-    "us": {"some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96},
-    "metric": {"some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0},
+    "us": {"some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96, "cold_c": 4.4},
+    "metric": {"some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0, "cold_c": 5.0},
 }
 
 

@@ -12,6 +12,7 @@ from bot.talk.setup import QUESTIONS, next_question
 from bot.talk.told import from_json, told
 from bot.talk.visit import Visit
 from bot.understand.statements import Fact, Rain, Statement, Unclear, Watering
+from rules import plants
 
 # An open question is forgotten after this: what comes later is read for itself.
 _QUESTION_LASTS = timedelta(hours=20)
@@ -22,6 +23,7 @@ _DROOPY = ("wilting", "yellow", "leaf_drop")
 _PASSED = ("skipped", "unknown")
 # What decides too much to be lost with one text that was no answer; the place has its own rule.
 _ONCE_MORE = ("plant", "soil")
+_WHICH = "which plant"
 
 
 @dataclass(frozen=True)
@@ -170,11 +172,30 @@ class Dialogue:
             self.ask_about("plant", "")
             return True
         for plot in plots:
+            if self._ask_which_plant(plot):
+                return True
             about = self.waiting(plot)
             if about is not None:
                 self.ask_about(about, plot.name)
                 return True
         return False
+
+    def _ask_which_plant(self, plot: StoredPlot) -> bool:
+        """Ask, once, which of two kinds of plant is meant by a name that both have; the first is taken meanwhile."""
+        found = plants.find(plot.name, self.visit.language, self.visit.tables)
+        meant = [self.visit.tables.plants[each] for each in found.choices] if found.how == "ambiguous" else []
+        asked = self.visit.person.dialogue.get("asked", {})
+        if len({plant.category for plant in meant}) < 2 or _WHICH in asked.get(plot.name, []):
+            return False
+        self.visit.remember(asked={**asked, plot.name: [*asked.get(plot.name, []), _WHICH]})
+        names = [plant.name_es if self.visit.language == "es" else plant.name_en for plant in meant]
+        self.visit.ask("plant", plot=plot.name, choices=names)
+        self.visit.say(
+            self.visit.words.say(
+                "plant.which", words=plot.name, choices=", ".join(f"{n} {name}" for n, name in enumerate(names, 1))
+            )
+        )
+        return True
 
     def ask_hand(self, plots: Sequence[StoredPlot]) -> None:
         """Ask for the hand test of a plot of which nothing was ever reported, once."""

@@ -37,6 +37,7 @@ _QUANTITY_WORDS = {
 # Five figures in a short answer to where it is are a ZIP code, whatever stands around them.
 _ZIP = re.compile(r"(?<!\d)\d{5}(?!\d)")
 _SHORT = 6
+_LETTER = re.compile(r"(?P<letter>[a-d])[.!]?(?: (?P<depth>(?:at|@|a|en) \d[\w ]*))?", re.IGNORECASE)
 _LONGEST_NAME = 3
 # Stands for "dealt with": there is nothing more to keep of this message.
 HANDLED: list[Statement] = []
@@ -153,10 +154,15 @@ class OwnAnswers:
         """A letter alone, A to D: the answer to a hand test that another question came after; no other choice has letters."""
         asked = self.visit.person.dialogue.get("asked", {})
         plots = [plot for plot in self.visit.plots() if not plot.paused and "feel" in asked.get(plot.name, ())]
-        if len(plots) != 1 or plain(text) not in ("a", "b", "c", "d"):
-            return None
-        band = chosen(text, _FEEL, letters=True)
-        return Reading(quantity="feel", value=str(band), plot=plots[0].name or None, on=self.visit.written.date())
+        found = _LETTER.fullmatch(text.strip())
+        return self._felt(found["letter"], found["depth"], plots[0].name) if len(plots) == 1 and found else None
+
+    def _felt(self, letter: str, depth: str | None, plot: str | None) -> Reading:
+        """The band of a letter, at the depth that was told with it."""
+        read = understand.read(f"feels dry {depth or ''}", self.visit.context(None)).statements
+        depth_cm = next((each.depth_cm for each in read if isinstance(each, Reading)), None)
+        band = str(chosen(letter, _FEEL, letters=True))
+        return Reading(quantity="feel", value=band, depth_cm=depth_cm, plot=plot or None, on=self.visit.written.date())
 
     def _which_quantity(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         quantity = chosen(text, self.visit.words.choices("quantity"))
@@ -258,13 +264,14 @@ class OwnAnswers:
         return [*fixed, *(Fact(about="probe_depth_cm", value=float(depth), plot=plot) for plot in plots)]
 
     def _which_feel(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
-        if len(text.split()) > 3:
-            return None
-        band = chosen(text, _FEEL, letters=True)
-        if band is None:
+        found = _LETTER.fullmatch(text.strip())
+        band = chosen(text, _FEEL, letters=True) if len(text.split()) <= 3 else None
+        if found is None and band is None:
             return None
         self.visit.store.people.clear_question(self.visit.person)
-        return [Reading(quantity="feel", value=band, plot=question.get("plot"), on=self.visit.written.date())]
+        if found is not None:
+            return [self._felt(found["letter"], found["depth"], question.get("plot"))]
+        return [Reading(quantity="feel", value=str(band), plot=question.get("plot"), on=self.visit.written.date())]
 
     def _texture(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """One step of the texture by feel; at its end a soil."""

@@ -17,6 +17,7 @@ from bot.understand.values import Found
 _CANS = words.named("cans")
 _LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
 _NOT_SOIL = words.named("not_soil")
+_SLOPES = words.named("slopes")
 
 
 def is_rejected(clause: Clause) -> bool:
@@ -69,7 +70,9 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
     if clause.says(*_NOT_SOIL) and not clause.has("plot", "instrument", "ground", "feel", "rod"):
         return True
     if any(isinstance(event, Found) and event.quantity is not None for event in events):
-        return False
+        return clause.says(*_SLOPES) and all(
+            not isinstance(event, Found) or event.quantity == "percent" for event in events
+        )
     if any(
         isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
