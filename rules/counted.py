@@ -116,7 +116,9 @@ def told_once(events: list[Observation]) -> list[Observation]:
 
 def _firsts(events: list[Observation], *, by_hand: bool) -> list[Observation]:
     """The events without the readings, by hand or not, that one before them told already."""
-    readings = [each for each in events if isinstance(each, Reading)]
+    readings = [each for each in events if isinstance(each, Reading) and (each.quantity in _BY_HAND) is by_hand]
+    if len(readings) < 2:
+        return events
     placed = {_number(each) for each in readings if each.depth_cm is not None and not by_hand}
     told: dict[tuple[Any, ...], list[Reading]] = {}
     kept: list[Observation] = []

@@ -15,8 +15,12 @@ from bot.store.held import SLOTS, Person, StoredMessage, StoredObservation, Stor
 _IN_FORCE = "day IS NOT NULL AND retracted_by IS NULL AND set_aside IS NULL"
 # Of a shared plot all is held with who made it, whoever told it.
 _HELD_WITH = "CASE WHEN EXISTS (SELECT 1 FROM shares WHERE plot = ? AND person = ?) THEN ? ELSE ? END"
-_COUNTS = f"""SELECT * FROM observations WHERE person = ? AND plot = ? AND {_IN_FORCE}
-    UNION ALL SELECT * FROM observations WHERE person = ? AND plot IS NULL AND kind = 'rain' AND {_IN_FORCE}"""
+_OF_PLOT = f"SELECT * FROM observations WHERE person = ? AND plot = ? AND {_IN_FORCE}"
+_OF_ALL = f"SELECT * FROM observations WHERE person = ? AND plot IS NULL AND kind = 'rain' AND {_IN_FORCE}"
+_COUNTS = f"{_OF_PLOT} UNION ALL {_OF_ALL}"
+_NEWEST = "ORDER BY day DESC, at DESC, id DESC LIMIT 1"
+# The newest of each first: an index has them in order, and the two together are sorted again.
+_LAST = f"SELECT * FROM ({_OF_PLOT} {_NEWEST}) UNION ALL SELECT * FROM ({_OF_ALL} {_NEWEST}) {_NEWEST}"
 
 
 class Log:
@@ -93,9 +97,7 @@ class Log:
 
     def last(self, plot: StoredPlot) -> StoredObservation | None:
         """The last of `observations`, without reading the others."""
-        row = self._database.row(
-            f"{_COUNTS} ORDER BY day DESC, at DESC, id DESC LIMIT 1", (plot.person, plot.id, plot.person)
-        )
+        row = self._database.row(_LAST, (plot.person, plot.id, plot.person))
         return stored_observation(row) if row else None
 
     def is_empty(self, plot: StoredPlot) -> bool:

@@ -172,9 +172,9 @@ def measure(folder: Path, seconds: float, messages: int, sends: bool) -> None:
                 page.busy_s += busy_s(server.pid) - before
             share = ours.tell("webhook" + (", sending" if sends else "")) / bare.tell("bare page")
             print(f"share {share:.2f}")  # noqa: T201
-            for _ in range(5 if messages else 0):
-                rate, _took = caller.load("/hook/in", 10**6, messages // 5)
-                print(f"after {messages // 5} more: {rate:.0f}/s, server holds {memory_mb(server.pid):.0f} MB")  # noqa: T201
+            for _ in range(10 if messages else 0):
+                rate, _took = caller.load("/hook/in", 10**6, messages // 10)
+                print(f"after {messages // 10} more: {rate:.0f}/s, server holds {memory_mb(server.pid):.0f} MB")  # noqa: T201
         finally:
             server.kill()
             provider.close()
