@@ -127,8 +127,8 @@ def says_unknown(clause: Clause, state: State) -> bool:
 
 def _choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     """The choice that is meant by its place, its letter or its name; "yes" where there is but one."""
-    if not asked.choices:
-        return None
+    if not asked.choices or clause.has("all"):
+        return None  # "los dos" is no second one
     telling = [word for word in said if word not in _AROUND]
     if not telling and len(asked.choices) == 1 and any(word in _YES for word in said):
         return asked.choices[0]
@@ -155,6 +155,8 @@ def _named_choice(said: list[str], clause: Clause, asked: Asked) -> str | None:
     if "one" in said and len(pointed) == 1:
         return pointed[0]
     told = {str(item.value) for item in clause.items if item.kind in ("soil", "feel", "method", "instrument", "plot")}
+    if asked.about == "soil" and len(told) > 1:
+        return None  # a mix is a texture that nobody named
     named = [choice for choice in asked.choices if choice in told]
     if not named and not told:
         whole = " ".join(said)

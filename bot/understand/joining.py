@@ -18,6 +18,8 @@ def same_event(before: Row, piece: Row) -> bool:
     about = _about(before)
     if about not in ("rain", "watering") or _about(piece) != about or any(item.text in _AGAIN for item in piece):
         return False
+    if _lists_amount(before) and _lists_amount(piece[:-1]) and piece[-1].kind == "date":
+        return True
     if kinds(piece) & _OF_ITS_OWN or kinds(before) & _OPEN:
         return False
     if about == "rain" and _is_only_rain(before) and kinds(piece) & {"date"}:
@@ -29,6 +31,12 @@ def same_event(before: Row, piece: Row) -> bool:
 
 def _about(row: Row) -> str:
     return "watering" if _is_flow_with_time(row) else group(row)
+
+
+def _lists_amount(row: Row) -> bool:
+    """ "frijol 20 min y maiz 40 min de riego ayer": plots with amounts alone, whose day comes after the last."""
+    told = kinds(row)
+    return {"plot", "quantity"} <= told <= {"plot", "quantity", "water", "word", "mark", "one"}
 
 
 def _is_only_rain(before: Row) -> bool:

@@ -32,7 +32,7 @@ def quantity(units: str):  # type: ignore[no-untyped-def]
             return None
         if not _believable(stretch, value):
             return None
-        if stretch[-1].text == "m" and value >= _MINUTES_FROM_M:
+        if stretch[-1].text == "m" and value >= _MINUTES_FROM_M and not _is_across(row, place):
             dimension, factor = "duration", "1"
         value, more = _with_part(row, place + used, value)
         used += more
@@ -40,6 +40,13 @@ def quantity(units: str):  # type: ignore[no-untyped-def]
         return joined("quantity", Quantity(dimension, size), row[place : place + used]), used
 
     return rule
+
+
+def _is_across(row: Row, place: int) -> bool:
+    """ "20 x 10 m": metres; so many runs of minutes are fewer, "3 x 20 m"."""
+    first, link = at(row, place - 2), at(row, place - 1)
+    linked = link is not None and (link.text in ("x", "por") or link.kind == "by")
+    return linked and first is not None and first.kind == "number" and bool(first.value >= _MINUTES_FROM_M)
 
 
 def _is_hyphen(row: Row, place: int) -> bool:
