@@ -16,6 +16,7 @@ from bot.understand.statements import Fact, Statement
 
 _THEM = words.named("of_them")
 _PRONOUNS = words.named("pronouns")
+_ROWS = words.named("rows_of_plants")
 _BEFORE_A_COUNT = words.named("before_a_count")
 
 
@@ -29,8 +30,11 @@ def count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     if (plain and is_count(list(clause.items)) and clause.says(*_THEM)) or pointed:
         return of("count", float(clause.every("number")[0].value), clause, state)
     counted = [place for place, item in enumerate(clause.items) if _counts(item) and thing_after(clause, place)]
+    counted = [place for place in counted if clause.items[place + 1].text not in _ROWS]  # "40 trees in 2 rows"
     if not counted or (tagged_fit(found, "have") is None and counted[0] != 0):
         return None
+    if [item.kind for item in clause.items[-2:]] in (["plot", "number"], ["thing", "number"]):
+        return None  # "55 front bed 60"
     listed = [place for place in range(len(clause.items)) if place in counted or _single(clause, place)]
     if len(listed) > 1:
         ends = [*listed[1:], len(clause.items)]

@@ -64,7 +64,7 @@ def rate(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | No
     if rates and not clause.quantities("duration") and not of_rain:
         return of("rate_mm_h", rates[0].value.value, clause, state, unknown_plot=False)
     flows, areas = clause.quantities("flow"), clause.quantities("area")
-    if flows and areas:
+    if flows and areas and not clause.has("each", "number", "per"):
         return of("rate_mm_h", flows[0].value.value / areas[0].value.value, clause, state, unknown_plot=False)
     depths, times = clause.quantities("length"), clause.quantities("duration")
     linked = clause.says("in", "en", "every", "per", "cada", "por")

@@ -230,7 +230,7 @@ def _planted(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
     went_in = clause.says("went in", "se metieron") and clause.has("plot", "name")
     planted = clause.has("planted") or went_in or tagged_fit(found, "planted") is not None
     dated = clause.has("date", "slash") or tells_month(clause, state)
-    if not planted or not dated or clause.quantities("length"):
+    if not planted or not dated or clause.quantities("length") or clause.has("instrument", "method", "emitter"):
         return None
     day = planting_day(clause, state)
     counted = [

@@ -14,6 +14,8 @@ from bot.understand.state import State
 from bot.understand.tokens import fold
 from bot.understand.values import Found
 
+_PEOPLE = words.named("people")
+_OF_SOIL = ("plot", "all", "name", "instrument", "reads", "at", "deep", "ground")
 _CANS = words.named("cans")
 _LARGEST_BARE = 50_000.0  # above the range of any block in ohms: a postal code, a phone number
 _NOT_SOIL = words.named("not_soil")
@@ -77,6 +79,8 @@ def is_of_something_else(events: list[object], clause: Clause, state: State) -> 
         isinstance(event, Found) and isinstance(event.value, float) and event.value > _LARGEST_BARE for event in events
     ):
         return True
+    if _is_to_come(clause) or (clause.says(*_PEOPLE) and not clause.has(*_OF_SOIL)):
+        return True
     if clause.says(*_CANS) or _is_of_water(clause) or lies_ahead(clause) or _is_count_alone(clause):
         return True
     if (
@@ -99,6 +103,12 @@ def _is_of_water(clause: Clause) -> bool:
     """ "ran it 20", "started the corn at 7": a bare figure beside what was run or opened is no reading."""
     shown = clause.has("reads", "instrument", "feel") or _is_got(clause)
     return not shown and (clause.has("watered", "method", "gave") or any(item.text in _RUN for item in clause.items))
+
+
+def _is_to_come(clause: Clause) -> bool:
+    """ "gonna be 108 friday": what is to come was not read."""
+    plan, figure = clause.first("plan"), clause.first("number")
+    return plan is not None and figure is not None and plan.start < figure.start and not clause.has("reads")
 
 
 def _is_got(clause: Clause) -> bool:
@@ -134,8 +144,11 @@ _MOISTURE = words.named("moisture")
 def _may_be_heat(clause: Clause) -> bool:
     """ "its 104": the day or the soil? With no plot, depth or instrument the figure may be either."""
     figures = clause.every("number")
-    if len(figures) != 1 or clause.has("plot", "instrument", "at", "deep", "date", "name") or clause.quantities():
+    if len(figures) != 1 or clause.has("plot", "instrument", "at", "deep", "name") or clause.quantities():
         return False
+    dates = clause.every("date")
+    if dates:
+        return dates[0].value.day is None and _WARM_F <= float(figures[0].value) <= _HOTTEST_F  # "105 all week"
     return clause.says(*_IT_IS) and _WARM_F <= float(figures[0].value) <= _HOTTEST_F
 
 

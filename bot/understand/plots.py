@@ -68,7 +68,9 @@ def _telling_words(plots: tuple[str, ...]) -> dict[str, str]:
 
 def _tells(word: str) -> bool:
     known = word in vocabulary() and word not in concepts() and not _lies(word)
-    return (len(word) >= _SHORTEST or _lies(word) or word in _SIZES) and not known and not word.isdigit()
+    strange = len(word) == _SHORTEST - 1 and word not in vocabulary()  # "cab" of "cab block"
+    telling = len(word) >= _SHORTEST or strange or _lies(word) or word in _SIZES
+    return telling and not known and not word.isdigit()
 
 
 def _lies(word: str) -> bool:

@@ -41,6 +41,14 @@ class Leading(When):
     """A day of the value that follows it: "45 (yesterday 40)"."""
 
 
+def _is_last_head(clause: Clause, place: int) -> bool:
+    """ "55 chard 60": of a plot between two figures, the last of its clause, the second is told, where no "on" leads to it."""
+    items = clause.items
+    if not 0 < place < len(items) - 1 or any(item.kind in ("plot", "all") for item in items[place + 1 :]):
+        return False
+    return items[place - 1].kind == items[place + 1].kind == "number"
+
+
 def _leads(before: Item | None, after: Item | None) -> bool:
     """Whether a day stands after a mark and right before a value, so that it tells nothing of the value before it."""
     measured = after is not None and after.kind == "quantity" and after.value.dimension in VALUES
@@ -58,7 +66,7 @@ def events_of(clause: Clause, state: State) -> list[object]:
         after = items[place + 1] if place + 1 < len(items) else None
         if item.kind in ("plot", "all"):
             if item.kind == "plot" or not any(isinstance(event, tuple) for event in events):
-                heads = after is not None and after.is_mark("=", ":")
+                heads = (after is not None and after.is_mark("=", ":")) or _is_last_head(clause, place)
                 events.append(("heads" if heads else "plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
             events.append(Leading(item.value.day, item.value.fault) if _leads(before, after) else item.value)
@@ -170,6 +178,8 @@ def _is_counted(item: Item, before: Item | None, after: Item | None, clause: Cla
         return True
     if before is not None and before.is_mark("'", '"') and item.glued:
         return True
+    if after is not None and after.kind == "plot" and after.text.split()[0] in _ROWS:
+        return True  # "3 rows of tomatoes"
     if before is not None and _was(before, clause) and _is_of_before(clause, item):
         return True
     if after is not None and (
@@ -267,10 +277,16 @@ def _is_push(events: list[object], clause: Clause, state: State) -> bool:
     return not clause.quantities("length")
 
 
+_SIDES = words.named("positions")
+_ROWS = frozenset({"rows", "beds", "blocks", "sections", "surcos", "hileras", "camas"})
+
+
 def _heads_next(clause: Clause, thing: Item) -> bool:
     """ "row 1 45 row 2 50", "north end 45 south end 60": what is named here is told of by the figure after it."""
     here = clause.items.index(thing) + 1
-    return thing.kind == "thing" and any(item.kind == "number" for item in clause.items[here : here + 2])
+    return thing.text in _SIDES | _NUMBERED_THINGS and any(
+        item.kind == "number" for item in clause.items[here : here + 2]
+    )
 
 
 _ON_TOP = words.named("on_top")

@@ -127,6 +127,8 @@ def _is_report(clause: Clause) -> bool:
         return clause.has("plot", "name", "thing", "all", "method") or any(
             item.text in _PUT for item in clause.every("gave")
         )
+    if clause.has("plot", "all") and clause.has("date") and not clause.has(*_NOT_RUN) and clause.says(*_RUN):
+        return True
     if clause.has("container", "planted") and not clause.has("gave"):
         return False
     if _is_spread(clause) or _is_depth_of_water(clause):
@@ -165,6 +167,8 @@ def _strange(clause: Clause) -> list[Item]:
 
 _OTHER_DOING = words.named("other_doing")  # "picked 12 pints of strawberries"
 _TOOK = words.named("took")
+_RUN = ("ran", "have run", "has run", "turned on", "was on", "were on", "left on", "left running", "kept running")
+_NOT_RUN = ("number", "quantity", "slash", "at", "reads", "feel", "instrument", "rain", "sign", "neg", "plan", "clock")
 _ONE_MORE = words.named("so_long")
 _CARRIED = words.named("quantities_vessels")
 
