@@ -56,9 +56,13 @@ def _is_stretch_of_time(item: Item) -> bool:
 def is_remark(clause: Clause) -> bool:
     """Whether a clause is chatter where the message reports something else: "two of my workers were sick".
 
-    It asks nothing, shows nothing, tells of no plot or probe at its head, and its figures count or date something.
+    It asks nothing, shows nothing, and has no figure; or it tells of no plot or probe at its head, and its figures count or date something.
     """
-    if clause.asks or is_question(clause) or clause.has(*_OF_A_REPORT):
+    if clause.asks or is_question(clause):
+        return False
+    if not clause.has("number", "quantity", "slash", *_OF_WATER):
+        return True  # "the probe is broken so I dug a hole"
+    if clause.has(*_OF_A_REPORT):
         return False
     if clause.says(*_OTHER_DOING) and not clause.has("gave"):
         return True  # "picked 12 pints of strawberries"
@@ -72,6 +76,7 @@ def is_remark(clause: Clause) -> bool:
 
 
 _OF_A_REPORT = ("ask", "feel", "sign", "pest", "rain", "soil", "watered", "water", "emitter", "root", "slash")
+_OF_WATER = ("pest", "habit", "watered", "gave", "rain", "planted", "plan")
 _SUBJECTS = ("plot", "name", "all", "thing", "instrument", "ground", "method")
 _BEFORE_SUBJECT = ("chat", "mark", "date", "one")
 _SMALL = words.named("between") | words.named("links")
