@@ -56,7 +56,7 @@ def _is_stretch_of_time(item: Item) -> bool:
 def is_remark(clause: Clause) -> bool:
     """Whether a clause is chatter where the message reports something else: "two of my workers were sick".
 
-    It asks nothing, shows nothing, and has no figure; or it tells of no plot or probe at its head, and its figures count or date something.
+    It asks and shows nothing and has no figure; or its head is no plot or probe, and its figures count or date something.
     """
     if clause.asks or is_question(clause):
         return False
