@@ -58,9 +58,11 @@ def _plant_named(visit: Visit, text: str) -> str | None:
     words = plain(text).split()
     for start in (place for place, word in enumerate(words) if word not in _SMALL):
         for length in range(min(_MOST_WORDS, len(words) - start), 0, -1):
-            name = " ".join(words[start : start + length])
-            found = None if name in _NEVER else plants.find(name, visit.language, visit.tables)
-            if found is not None and found.how in ("exact", "ambiguous") and not name.isdigit():
+            named = words[start : start + length]
+            name = " ".join(named)
+            if name in _NEVER or named[-1] in _SMALL or any(map(str.isdigit, named)):
+                continue
+            if plants.find(name, visit.language, visit.tables).how in ("exact", "ambiguous"):
                 return name
     return None
 

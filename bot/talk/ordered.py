@@ -25,6 +25,9 @@ def carry_out(visit: Visit, given: Order) -> Heard | None:
         return None
     plots = visit.plots()
     plot = next((each for each in plots if given.plot and plain(each.name) == plain(given.plot)), None)
+    if given.do == "sources":
+        _sources(visit)
+        return None
     if given.do == "unremind":
         reminding.drop(visit)
         visit.say(visit.words.say("remind.none"))
@@ -58,6 +61,13 @@ def _about_the_person(visit: Visit, what: str) -> None:
     visit.say(words.say("privacy.kept"))
     visit.say(words.say("privacy.seen"))
     visit.say(words.say("privacy.erase", office=visit.office_name, phone=visit.office.phone))
+
+
+def _sources(visit: Visit) -> None:
+    """The table rows behind the last advice."""
+    last = [given for plot in visit.plots() if (given := visit.store.advices.last(plot))]
+    newest = max(last, key=lambda given: given.id, default=None)
+    visit.draft.texts += visit.words.sources(newest.advice) if newest else [visit.words.say("why.nothing")]
 
 
 def _redo(visit: Visit) -> str:

@@ -1,6 +1,6 @@
 """Orders about the record itself, which are whole messages of a few fixed words: redo, pause, resume, rename, close,
 share, join, unshare, unremind, on, off, done;
-and two about the person: language, privacy.
+sources, and two about the person: language, privacy.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ _ORDERS = (
     ("language", r"(?:(?:change )?(?:my |the )?language|(?:cambiar )?(?:de |el )?idioma|lenguaje)"),
     ("privacy", r"(?:(?:my )?privacy(?: policy)?|(?:mi )?privacidad)"),
     ("redo", r"(?:redo|rehacer|rehaga)"),
+    ("sources", r"(?:show |the |your |my )*sources?|(?:las |sus )?fuentes?"),
     (
         "quiet",
         r"(?:please )?(?:stop|quit) asking(?: me)?(?: so many)?(?: (?:questions|stuff|things))?|no more questions",

@@ -271,6 +271,9 @@ class OwnAnswers:
         self.visit.store.people.clear_question(self.visit.person)
         if found is not None:
             return [self._felt(found["letter"], found["depth"], question.get("plot"))]
+        # "C, mud": the word was felt, the letter may be of another list.
+        told = understand.read(text[1:], self.visit.context(None)).statements
+        band = next((str(each.value) for each in told if isinstance(each, Reading) and each.quantity == "feel"), band)
         return [Reading(quantity="feel", value=str(band), plot=question.get("plot"), on=self.visit.written.date())]
 
     def _texture(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
