@@ -102,6 +102,13 @@ class Outbox:
             rows = self._database.rows(_DUE, (channel, stamp(now), stamp(now), at_most))
         return [_letter(row) for row in rows]
 
+    def hasten(self, now: datetime) -> None:
+        """The clock may have been set back: no answer waits for a time that was wrong to come again."""
+        self._database.write(
+            "UPDATE outbox SET due_at = ? WHERE state = 'waiting' AND kind <> 'notice' AND made_at > ?",
+            (stamp(now), stamp(now)),
+        )
+
     def took(self, letter: Letter, at: datetime, their_id: str | None) -> None:
         """The channel has it; `their_id` is what its reports of delivery will name."""
         self._database.write(

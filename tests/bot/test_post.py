@@ -160,6 +160,15 @@ def test_a_report_of_loss_is_kept(line: Line, clock: Clock) -> None:
     assert states(line) == {"lost": 1}
 
 
+def test_an_answer_does_not_wait_for_a_wrong_time_to_come_again(line: Line, clock: Clock) -> None:
+    clock.pass_(days=400)
+    put(line, clock, "WAIT lawn")
+    put(line, clock, "the office is closed", kind="notice", due_at=clock.now + timedelta(hours=1))
+    assert due(line) == ["WAIT lawn"]
+    clock.pass_(days=-400)
+    assert due(line) == ["WAIT lawn"]
+
+
 # STOP
 
 
