@@ -25,6 +25,7 @@ from office_desk import Browser, Desk, office_of, token
 from bot.line import Line
 from bot.office.routes import ROUTES
 from bot.office.seasons import Seasons
+from bot.store.misses import KINDS
 
 ROUNDS = 40
 # No page may take longer at the 95th percentile. [ms]
@@ -46,7 +47,7 @@ NUMBERS = {
 LOOKS = (
     "/people?page=200", "/people?sort=place", "/people?sort=-since", "/people?q=tomatoes", "/people?q=dry+fork+lawn",
     "/people?q=to", "/people?q=e", "/people?q=0107", "/people?q=nowhere", "/people/late?q=peaches&sort=place",
-    "/people/late?page=20", "/people/check?sort=name", "/desk?state=done", "/limits/plants?q=tom", "/trail?before=1000",
+    "/touched?row=soils:loam&since=2031-07-08T00:00&until=2031-07-15T09:00", "/people/late?page=20", "/people/check?sort=name", "/desk?state=done", "/limits/plants?q=tom", "/trail?before=1000",
 )  # fmt: skip
 
 
@@ -94,6 +95,7 @@ def addresses(desk: Desk, browser: Browser) -> list[str]:
         "/limits/<table>/<row>": "/limits/soils/loam",
         "/limits/<table>": "/limits/limits",
         "/people/<any(late, check):which>": "/people/late",
+        "/misses/<kind>": f"/misses/{KINDS[0].replace(' ', '-')}?week={TODAY.date() - timedelta(days=7)}",
     }
     rules = sorted({route.rule for route in ROUTES if route.method == "GET"})
     return [filled(rule, named) for rule in rules] + ["/people/check", *LOOKS, "/login"]
@@ -125,17 +127,18 @@ def hand_in(browser: Browser, page: str) -> None:
     assert "new readings" in browser.get(page)
 
 
-def measure(browser: Browser, path: str, rounds: int = ROUNDS) -> tuple[float, float]:
-    """The median and the 95th percentile. [ms]"""
-    took = []
+def measure(browser: Browser, path: str, rounds: int = ROUNDS) -> tuple[float, float, float]:
+    """The median and the 95th percentile by the clock, and the processor's time, which no neighbour lengthens. [ms]"""
+    took, worked = [], []
     for _ in range(rounds + 1):
-        began = time.perf_counter()
+        began, begun = time.perf_counter(), time.process_time()
         browser.get(path)
         took.append((time.perf_counter() - began) * 1000)
+        worked.append((time.process_time() - begun) * 1000)
         assert browser.status in (200, 303), path
         if took[0] > 20 * MOST_MS:  # far over: once tells it
-            return took[0], took[0]
-    return median(took[1:]), quantiles(took[1:], n=20)[-1]
+            return took[0], took[0], worked[0]
+    return median(took[1:]), quantiles(took[1:], n=20)[-1], median(worked[1:])
 
 
 def open_office(database: Path, people: int, texted: int) -> tuple[Desk, Browser, list[str]]:
@@ -164,10 +167,10 @@ def main() -> None:
         print(f"load {os.getloadavg()[0]:.1f} on {date.today()}")  # noqa: T201
         over = 0
         for page in pages:
-            half, most = measure(browser, f"/office{page}")
+            half, most, worked = measure(browser, f"/office{page}")
             over += most > MOST_MS
-            told = f"{page or '/':44} median {half:7.1f} ms   p95 {most:7.1f} ms{'   OVER' * (most > MOST_MS)}"
-            print(told, flush=True)  # noqa: T201
+            told = f"{page or '/':44} median {half:7.1f}   p95 {most:7.1f}   of the processor {worked:7.1f} ms"
+            print(told + "   OVER" * (most > MOST_MS), flush=True)  # noqa: T201
         print(f"{over} of {len(pages)} pages over {MOST_MS} ms")  # noqa: T201
         desk.line.store.close()
 
