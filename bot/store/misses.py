@@ -23,9 +23,15 @@ MISSES = (
     "CREATE INDEX misses_by_time ON misses (at, kind)",
     "CREATE INDEX calls_by_time ON calls (at)",
 )
+# Another: what a week's advices said, read without the advices themselves.
+VERDICTS = (
+    "ALTER TABLE advices ADD COLUMN verdict TEXT AS (json_extract(advice, '$.verdict')) VIRTUAL",
+    "ALTER TABLE advices ADD COLUMN due TEXT AS (coalesce(json_extract(advice, '$.date'), day)) VIRTUAL",
+    "CREATE INDEX advices_by_verdict ON advices (verdict, at, person, plot, day, due, message)",
+)
 _ADVISED = """SELECT max(messages.person) AS person, advices.message, messages.text, advices.at, {words} AS words
     FROM advices JOIN messages ON messages.id = advices.message {more}
-    WHERE advices.at >= :since AND advices.at < :until AND json_extract(advices.advice, '$.verdict') = '{verdict}' {which}
+    WHERE advices.at >= :since AND advices.at < :until AND advices.verdict = '{verdict}' {which}
     GROUP BY {once}"""
 _CALLED = """SELECT calls.person, calls.message, coalesce(messages.text, '') AS text, calls.at, calls.reason AS words
     FROM calls LEFT JOIN messages ON messages.id = calls.message
@@ -34,9 +40,9 @@ _NOTED = """SELECT messages.person, message, text, at, words FROM misses JOIN me
     WHERE at >= :since AND at < :until AND kind = '{kind}'"""
 _WATERED = """observations.person = advices.person AND observations.plot = advices.plot AND kind = 'watering'
     AND observations.retracted_by IS NULL AND set_aside IS NULL"""
-_DUE = "coalesce(json_extract(advices.advice, '$.date'), advices.day)"
+_DUE = "advices.due"
 # A watering is expected to be told of within this after its day.
-_TOLD_WITHIN = f"date({_DUE}, '+3 days')"
+_TOLD_BY_NOW = f"{_DUE} < date(:today, '-3 days')"
 _SELECTS = {
     **{kind: _NOTED.format(kind=kind) for kind in ("unread", "plant", "place", "impossible", "asked again")},
     "check": _ADVISED.format(
@@ -60,7 +66,7 @@ _SELECTS = {
         more="",
         verdict="WATER",
         once="advices.plot, advices.day",
-        which=f"""AND {_TOLD_WITHIN} < :today
+        which=f"""AND {_TOLD_BY_NOW}
         AND NOT EXISTS (SELECT 1 FROM observations WHERE {_WATERED} AND observations.day >= advices.day)""",
     ),
 }

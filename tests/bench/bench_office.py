@@ -47,7 +47,8 @@ NUMBERS = {
 LOOKS = (
     "/people?page=200", "/people?sort=place", "/people?sort=-since", "/people?q=tomatoes", "/people?q=dry+fork+lawn",
     "/people?q=to", "/people?q=e", "/people?q=0107", "/people?q=nowhere", "/people/late?q=peaches&sort=place",
-    "/touched?row=soils:loam&since=2031-07-08T00:00&until=2031-07-15T09:00", "/people/late?page=20", "/people/check?sort=name", "/desk?state=done", "/limits/plants?q=tom", "/trail?before=1000",
+    "/touched?row=soils:loam&since=2031-07-08T00:00&until=2031-07-15T09:00",
+    "/people/late?page=20", "/people/check?sort=name", "/desk?state=done", "/limits/plants?q=tom", "/trail?before=1000",
 )  # fmt: skip
 
 
