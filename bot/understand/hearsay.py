@@ -7,7 +7,7 @@ from bot.understand.items import Item, Row
 
 _MOST_BETWEEN = 6
 _ADVISES = ("plan", "ask", "habit", "often")
-_OF_ONES_OWN = ("watered", "planted", "quantity")
+_OF_ONES_OWN = ("watered", "planted", "quantity", "number")
 _EVENTS = ("watered", "gave", "feel", "sign", "rain", "number", "quantity", "slash")
 
 

@@ -194,7 +194,7 @@ def _is_unknown_subject(clause: Clause, place: int) -> bool:
     item, before, after = clause.items[place], at(clause.items, place - 1), at(clause.items, place + 1)
     if before is None or after is None or before.text not in _ARTICLES:
         return False
-    if item.text in _PEOPLE or len(item.text) < _SHORTEST or not _may_lead(item):
+    if item.text in _PEOPLE or item.text in _NOT_SOIL or len(item.text) < _SHORTEST or not _may_lead(item):
         return False
     told = after.kind in ("reads", "feel", "interrogative") or (
         after.kind == "quantity" and after.value.dimension in _READ
@@ -204,6 +204,7 @@ def _is_unknown_subject(clause: Clause, place: int) -> bool:
 
 _ARTICLES = words.named("between")
 _SHORTEST = 4
+_NOT_SOIL = words.named("not_soil")
 _PEOPLE = words.named("people")
 _READ = ("tension", "resistance", "percent", "dial")
 

@@ -102,7 +102,7 @@ def _opens_another(stretch: Row, place: int, about: str) -> bool:
     if item.kind == "sign":
         return about != "sign"
     if item.text in _WAS and about == "reading":
-        return {"number", "date"} <= {one.kind for one in stretch[place + 1 : place + 4]}
+        return {"number", "date"} <= {one.kind for one in stretch[max(0, place - 1) : place + 4]}
     if item.text in _HEAT and any(one.kind in ("number", "quantity") for one in stretch[place + 1 : place + 4]):
         return about in ("rain", "watering")
     if item.kind == "plan":

@@ -70,7 +70,12 @@ def events_of(clause: Clause, state: State) -> list[object]:
                 events.append(("heads" if heads else "plot", item.value if item.kind == "plot" else "*"))
         elif item.kind == "date":
             events.append(Leading(item.value.day, item.value.fault) if _leads(before, after) else item.value)
-        elif item.kind == "feel" and not _is_denied(items, place) and not _is_of_dial(before, clause):
+        elif (
+            item.kind == "feel"
+            and not _is_denied(items, place)
+            and not _is_dust(item, before)
+            and not _is_of_dial(before, clause)
+        ):
             if any(word in _TESTED for word in item.text.split()):
                 state.tested.add(str(item.value))
             if not (events and isinstance(events[-1], Found) and events[-1].value == item.value):
@@ -143,6 +148,11 @@ def _is_of_dial(before: Item | None, clause: Clause) -> bool:
     """ "dial says wet, 9": the word beside the figure on a hand meter's scale, which no hand has felt."""
     read = before is not None and before.kind == "reads" and clause.has("instrument")
     return read and (clause.has("number") or bool(clause.quantities("dial")))
+
+
+def _is_dust(item: Item, before: Item | None) -> bool:
+    """ "hardly wet the dust": a thing, and no feel."""
+    return item.text in ("dust", "polvo") and before is not None and before.text in ("the", "el")
 
 
 def _is_at(before: Item | None) -> bool:
