@@ -55,7 +55,14 @@ def _since(clause: Clause, state: State) -> When | None:
     if date is not None and (clause.has("since") or date.text.startswith("hace")):
         return date.value if isinstance(date.value, When) else None
     days = clause.quantities("days")
-    return days_back(state, days[0]) if days and clause.says("sin", "without") else None
+    going_on = bool(days) and (clause.says("sin", "without") or _is_so_long(clause, days[0]))
+    return days_back(state, days[0]) if going_on else None
+
+
+def _is_so_long(clause: Clause, days: Item) -> bool:
+    """ "van 5 dias que no riego"."""
+    place = clause.items.index(days)
+    return [item.text for item in clause.items[place + 1 : place + 3]] == ["que", "no"]
 
 
 def planned(clause: Clause, state: State) -> list[Statement] | None:

@@ -6,7 +6,7 @@ from bot.understand import words
 from bot.understand.items import Item, Quantity, Row, at, joined, kind_at, text_at
 from bot.understand.lexicon import matching, unit_forms
 from bot.understand.numbers import starts_unit
-from rules.units import LITRES_PER_GALLON, celsius
+from rules.units import celsius
 
 _MINUTES_FROM_M = 5.0  # "30 m" are minutes, "1 m" is a metre
 _ARTICLES = words.named("quantities_articles")
@@ -327,29 +327,6 @@ def _minutes_then_count(row: Row, place: int, minutes: float) -> tuple[Item, int
 
 _RUNS = words.named("runs")
 _MOST_RUNS = 12
-_VESSELS = words.named("quantities_vessels")
-
-
-def buckets(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "two 5 gallon buckets", "2 cubetas de 5 galones": so many vessels of a volume."""
-    first, second = at(row, place), at(row, place + 1)
-    if first is None or second is None:
-        return None
-    if first.kind == "number" and _is(second, "volume") and text_at(row, place + 2) in _VESSELS:
-        return joined("quantity", Quantity("volume", first.value * second.value.value), row[place : place + 3]), 3
-    inner = at(row, place + 2)
-    filled = inner is not None and at(row, place + 3) is not None and inner.text in ("de", "of")
-    if first.kind in ("number", "one") and second.text in _VESSELS and filled and _is(row[place + 3], "volume"):
-        litres = float(first.value) * row[place + 3].value.value
-        return joined("quantity", Quantity("volume", litres), row[place : place + 4]), 4
-    vessels = _is(first, "volume") and first.text.split()[-1] in _VESSELS
-    if vessels and second.text in ("de", "of") and inner is not None and _is(inner, "volume"):
-        count = first.value.value / _BUCKET_LITRES
-        return joined("quantity", Quantity("volume", count * inner.value.value), row[place : place + 3]), 3
-    return None
-
-
-_BUCKET_LITRES = 5 * LITRES_PER_GALLON
 
 
 def per_time(row: Row, place: int) -> tuple[Item, int] | None:

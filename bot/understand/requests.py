@@ -46,7 +46,7 @@ def whole_message(row_words: list[str], language: str, plot_words: int) -> tuple
 
 def requests(clause: Clause, state: State) -> list[Statement] | None:
     """The request that a clause makes, or None."""
-    question = clause.asks or is_question(clause)
+    question = clause.asks or (is_question(clause) and not _is_reason(clause, state))
     if clause.has("dunno") and not clause.asks:
         return None
     texts = clause.texts()
@@ -89,6 +89,12 @@ def parted(clause: Clause, state: State) -> list[Clause]:
 
 _ASKED_AFTER = ("verdict", "amount", "when", "why", "graph", "remind")
 _OPENING_A_QUESTION = words.named("opening_a_question")
+
+
+def _is_reason(clause: Clause, state: State) -> bool:
+    """ "20 min porque se acabo el agua": told after something else in the same sentence, it asks nothing."""
+    before = state.text[: clause.start].rstrip()
+    return clause.items[0].text in _BECAUSE and bool(before) and before[-1] not in ".!?"
 
 
 def _outermost(found: list[Fit]) -> list[Fit]:
