@@ -18,7 +18,8 @@ _LONGEST_NAME = 40
 
 def accounts(caller: Caller, said: str = "") -> str:
     """All accounts, and a form for a new one."""
-    return caller.page("accounts", everyone=caller.store.staff.everyone(), roles=ROLES, desks=DESKS, problem=said)
+    everyone, name = caller.store.staff.everyone(), request.form.get("name", "") if said else ""
+    return caller.page("accounts", everyone=everyone, roles=ROLES, desks=DESKS, problem=said, name=name)
 
 
 def add_account(caller: Caller) -> ResponseReturnValue:

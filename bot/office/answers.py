@@ -67,7 +67,9 @@ def _known(caller: Caller, who: Person, plot: StoredPlot | None) -> dict[str, st
 def canned(caller: Caller, problem: str = "") -> str:
     """All answers kept ready, with a form for each."""
     expires = caller.now.date() + _LASTS
-    return caller.page("canned", answers=caller.store.canned.all(), blanks=BLANKS, expires=expires, problem=problem)
+    filled = request.form if problem else {}
+    answers = caller.store.canned.all()
+    return caller.page("canned", answers=answers, blanks=BLANKS, expires=expires, problem=problem, filled=filled)
 
 
 def keep_canned(caller: Caller) -> ResponseReturnValue:

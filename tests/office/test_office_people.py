@@ -188,3 +188,30 @@ def test_a_reading_that_can_not_be_is_to_be_checked(office: Desk) -> None:
     browser = office.browser("Ines")
     assert ("1 plot" if verdict == "CHECK" else "0 plots") in browser.get("/office/people/check")
     assert verdict == "CHECK"
+
+
+def test_what_was_typed_survives_a_form_that_is_refused(office: Desk) -> None:
+    office.texts("tomatoes 45 cb at 12 in")
+    person = office.line.store.people.by_id(office.person())
+    (plot,) = office.line.store.plots.of(person)
+    browser = office.browser("Ines")
+    page = f"/office/people/{person.id}/plots/{plot.id}"
+    shown = browser.post(page, page, plant="tomato", name="Back bed", area_m2="a lot", water_days=["mon"]).text
+    assert 'value="Back bed"' in shown
+    assert 'value="a lot"' in shown
+    assert 'value="mon" checked' in shown
+    shown = browser.post("/office/answers", "/office/answers", title="Look", en="Look at it.", es="").text
+    assert 'value="Look"' in shown
+    assert ">Look at it.</textarea>" in shown
+    shown = browser.post("/office/accounts", "/office/accounts", name="Walt", role="helper", password="short").text
+    assert 'value="Walt"' in shown
+    assert "short" not in shown.partition("<main")[2].partition("problem")[0]
+
+
+def test_what_was_told_of_a_plot_shows_its_values_and_few_at_once(office: Desk) -> None:
+    for number in range(35):
+        office.texts(f"tomatoes {20 + number} cb at 12 in")
+    person = office.person()
+    shown = office.browser("Ines").get(f"/office/people/{person}/plots/1").partition('id="told"')[2]
+    assert "54 cb at 12 in" in shown
+    assert shown.index("54 cb at 12 in") < shown.index("<details>") < shown.index("20 cb at 12 in")
