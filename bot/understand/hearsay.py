@@ -64,6 +64,8 @@ def _is_sayer(items: Row | tuple[Item, ...], place: int) -> bool:
     """Whether somebody else says what follows: a person, "they", or a verb that has nobody else in it."""
     if items[place].text in _SAID_BY_SOME:
         return True
+    if items[place].kind == "order":
+        return place > 0 and items[place - 1].text in _ANYBODY  # "they tell me", no "can you tell me"
     if place and items[place - 1].text in _MYSELF:
         return False
     return any(item.text in _SAYERS for item in items[max(0, place - _MOST_BETWEEN) : place])
