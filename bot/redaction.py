@@ -31,7 +31,7 @@ _WORD = r"[^\W\d_]+(?:['’][^\W\d_]+)*"
 _PARTS = re.compile(f"({_MARK})|({_NUMBER})|({_WORD})")
 _BESIDE_A_WORD = re.compile(r"\d+ (?=\[word\])|(?<=\[word\] )\d+")
 _MOST_FIGURES, _SHORTEST_TELEPHONE = 3, 7
-_BEGINS_SENTENCE = re.compile(r"(?:^|[.!?:;/\n(])\s*$")
+_ENDS_SENTENCE = ".!?:;/\n("
 # Written large within a sentence all the same.
 _WRITTEN_LARGE = (
     "i mon tue wed thu fri sat sun monday tuesday wednesday thursday friday saturday sunday jan feb mar apr jun jul aug sep "
@@ -72,12 +72,19 @@ def _marked(pattern: re.Pattern[str], text: str, what: str, counts: Counter[str]
 def _part(part: re.Match[str], counts: Counter[str]) -> str:
     """A number or a word as it may stand, or its mark; a mark as it is."""
     mark, number, word = part.groups()
-    begins = _BEGINS_SENTENCE.search(part.string[: part.start()]) is not None
+    begins = _begins_sentence(part.string, part.start())
     if mark or (number and _small(number)) or (word and _harmless(word, begins)):
         return part[0]
     what = "number" if number else "word"
     counts[what] += 1
     return f"[{what}]"
+
+
+def _begins_sentence(text: str, start: int) -> bool:
+    """Whether what stands there is the first of a sentence."""
+    while start and text[start - 1] == " ":
+        start -= 1
+    return not start or text[start - 1] in _ENDS_SENTENCE
 
 
 def _small(number: str) -> bool:
@@ -106,6 +113,7 @@ def _known() -> frozenset[str]:
     return frozenset(vocabulary()) | own | _LARGE
 
 
+@lru_cache(maxsize=1 << 16)
 def _folded(word: str) -> str:
     bare = unicodedata.normalize("NFKD", word).encode("ascii", "ignore").decode()
     return bare.lower().replace("'", "")

@@ -32,6 +32,8 @@ _HEADS: Mapping[str, Sequence[str]] = {
     "advices": ("person", "plot", "day", "verdict", "depth_mm", "minutes", "date", "water_left", "limit", "rows", "version"),
     "calls": ("person", "day", "desk", "origin", "reason", "state", "done"),
 }  # fmt: skip
+# No vowels, so that no mark is a word.
+_LETTERS, _MARK_LETTERS = "bcdfghjkmnpqrtvwxz", 8
 # The office's own rows are cited with why, and by whom.
 _OFFICES_ROW = re.compile(r"\(office: .*\)$")
 _ALWAYS = {
@@ -39,7 +41,7 @@ _ALWAYS = {
     "picture": "a picture that came with a text",
     "note": "a note of colleagues for each other",
     "time": "the time of day: the day alone is told",
-    "who": "who it was: a number drawn for this file stands for each person and plot",
+    "who": "who it was: a mark drawn for this file stands for each person and plot",
 }
 
 
@@ -117,17 +119,17 @@ def release(store: Store, office: Office, first: date, last: date) -> Released:
 
 
 class _Drawn:
-    """Numbers drawn for this once, so that no two files can be laid beside each other."""
+    """Marks drawn for this once, so that no two files can be laid beside each other; without figures, to be no number."""
 
     def __init__(self) -> None:
-        self._numbers: dict[int, str] = {}
+        self._marks: dict[int, str] = {}
 
     def of(self, id_: int | None) -> str:
         if id_ is None:
             return ""
-        if id_ not in self._numbers:
-            self._numbers[id_] = secrets.token_hex(4)
-        return self._numbers[id_]
+        if id_ not in self._marks:
+            self._marks[id_] = "".join(secrets.choice(_LETTERS) for _ in range(_MARK_LETTERS))
+        return self._marks[id_]
 
 
 def _texts(found: Released, row: dict[str, Any], line: int) -> dict[str, Any]:
