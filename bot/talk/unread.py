@@ -10,6 +10,9 @@ from bot.talk.setup import plain, yes_or_no
 from bot.talk.visit import Visit
 
 SHOWN = 60
+_GREETINGS = frozenset(
+    {"hi", "hello", "hey", "there", "good", "morning", "hola", "buenas", "buenos", "dias", "tardes", "noches"}
+)
 _THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
 _WHO = frozenset({"robot", "bot", "computer", "human", "computadora", "maquina", "persona"})
 _STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
@@ -55,6 +58,8 @@ def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
         visit.say(words.say("plan"))
     elif set(plain(text).split()) & _THANKS:
         visit.say(words.say("thanks"))
+    elif set(plain(text).split()) <= _GREETINGS:
+        visit.say(words.say("hello.back", example=words.example()))
     elif plots and all(plot.paused for plot in plots):
         visit.say(words.say("plot.paused", plot=plots[0].name))
     else:
