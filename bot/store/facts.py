@@ -22,6 +22,16 @@ Subject = Person | StoredPlot
 PERSON_FACTS = ("language", "units", "place", "latitude", "longitude", "elevation_m", "timezone", "stopped")
 PLOT_FACTS = ("paused", "closed", "place", *(field.name for field in fields(Plot)))
 
+# The last one told stands, but for what came late: that goes to its place among them. Times alone do not tell, as they are of
+# where the person is: once that becomes known they may go back by hours.
+_IN_FORCE = """WITH told AS (
+        SELECT facts.id, value, at, coalesce(julianday(received_at) - julianday(written_at) > 300 / 86400.0, 0) AS late
+        FROM facts LEFT JOIN messages ON messages.id = facts.message
+        WHERE facts.person = ? AND plot IS ? AND about = ? AND retracted_by IS NULL),
+    newest AS (SELECT id, at FROM told WHERE NOT late ORDER BY id DESC LIMIT 1)
+    SELECT value FROM told WHERE id = (SELECT id FROM newest) OR (late AND at > coalesce((SELECT at FROM newest), ''))
+    ORDER BY at DESC, id DESC LIMIT 1"""
+
 
 class Facts:
     """Verbs on facts."""
@@ -71,9 +81,7 @@ class Facts:
         if about not in names:
             raise StoreError(f"{about!r} is no fact of {table}")
         self._database.write(
-            f"""UPDATE {table} SET {about} = (
-                SELECT value FROM facts WHERE person = ? AND plot IS ? AND about = ? AND retracted_by IS NULL
-                ORDER BY at DESC, id DESC LIMIT 1) WHERE id = ?""",
+            f"UPDATE {table} SET {about} = ({_IN_FORCE}) WHERE id = ?",
             (person, plot, about, subject),
         )
         self._database.changed("plots")

@@ -118,6 +118,18 @@ def test_a_time_with_a_zone_is_brought_to_where_the_person_is() -> None:
     assert str(line.store.log.history(person)[0].on) == "2026-07-14"
 
 
+def test_what_is_said_once_the_place_is_known_counts_at_once_though_its_clock_is_behind() -> None:
+    """The machine's zone is UTC; in July the place is six hours behind it (mountain daylight time)."""
+    line = open_line(None, WEATHER, lambda: datetime(2026, 7, 15, 18, 30, tzinfo=UTC))
+    for words in ("START", "tomatoes, loam", "39.9, -105.1", "the soil is clay", "ESPANOL", "STOP"):
+        text(line, words)
+    person = line.store.people.known("sms", ANN)
+    assert person is not None
+    assert (person.stopped, person.language) == (True, "es")
+    assert line.store.plots.of(person)[0].facts.soil == "clay"
+    assert text(line, "tomatoes 70 cb at 12 in") == []
+
+
 @pytest.mark.parametrize(
     "words",
     [

@@ -61,7 +61,9 @@ def test_every_fact_of_a_plot_comes_back_as_it_was_told(store: Store, talk: Talk
 def test_the_fact_told_last_stands_whatever_arrives_late(store: Store, talk: Talk) -> None:
     plot = talk.plot()
     store.facts.set(plot, "soil", "clay", at=MORNING + DAY)
-    store.facts.set(plot, "soil", "sand", at=MORNING)
+    person = store.people.by_id(plot.person)
+    late = store.messages.keep(person, "the soil is sand", MORNING + 2 * DAY, sent_at=MORNING)
+    store.facts.set(plot, "soil", "sand", at=MORNING, message=late)
     assert store.plots.by_id(plot.id).facts.soil == "clay"
     assert [fact.value for fact in store.facts.history(plot)] == ["peaches", "sand", "clay"]
 
