@@ -110,7 +110,8 @@ class Messages:
     def latest(self, person: Person, at_most: int, before: int | None = None) -> list[StoredMessage]:
         """The last messages of the person in the order they came in; `before`: of those older than the message of this id."""
         rows = self._database.rows(
-            "SELECT * FROM messages WHERE person = ? AND author <> 'left' AND id < ? ORDER BY received_at DESC, id DESC LIMIT ?",
+            # Not by their times, which go back once a place is known; and +id, so that only this person's are looked at.
+            "SELECT * FROM messages WHERE person = ? AND author <> 'left' AND id < ? ORDER BY +id DESC LIMIT ?",
             (person.id, before or _NEWEST, at_most),
         )
         return [_message(row) for row in reversed(rows)]

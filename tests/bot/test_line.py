@@ -127,6 +127,7 @@ def test_what_is_said_once_the_place_is_known_counts_at_once_though_its_clock_is
     assert person is not None
     assert (person.stopped, person.language) == (True, "es")
     assert line.store.plots.of(person)[0].facts.soil == "clay"
+    assert [message.text for message in line.store.messages.latest(person, 2)] == ["ESPANOL", "STOP"]
     assert text(line, "tomatoes 70 cb at 12 in") == []
 
 
