@@ -25,6 +25,9 @@ def counts_at_once(visit: Visit, statements: Sequence[Statement], next_question:
         visit.say(words.say("help.stopped", office=visit.office_name, phone=visit.office.phone))
     elif "help" in wants:
         visit.say(words.say("help", office=visit.office_name, example=words.example()))
+    elif "person" in wants and visit.person.stopped:
+        visit.call_person("asked for a person")
+        visit.say(words.say("person.called", phone=visit.office.phone))
     elif not visit.person.stopped:
         return False
     return True

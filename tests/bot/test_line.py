@@ -131,6 +131,15 @@ def test_what_is_said_once_the_place_is_known_counts_at_once_though_its_clock_is
     assert text(line, "tomatoes 70 cb at 12 in") == []
 
 
+def test_who_said_stop_still_gets_a_person_who_asks_for_one(line: Line) -> None:
+    text(line, "tomatoes, loam")
+    text(line, "STOP")
+    assert text(line, "tomatoes 70 cb") == []
+    (reply,) = text(line, "PERSON")
+    assert reply.person_called
+    assert len(line.store.calls.not_done()) == 1
+
+
 @pytest.mark.parametrize(
     "words",
     [
