@@ -177,9 +177,11 @@ def test_too_large_a_file_is_refused_in_plain_words_and_nothing_is_kept(busy: De
     page = f"/office/people/{busy.person()}/plots/1/probes"
     csrf = token(browser.get(page))
     before = held(busy)
+    head = f'--x\r\nContent-Disposition: form-data; name="csrf"\r\n\r\n{csrf}\r\n--x\r\n'
+    head += 'Content-Disposition: form-data; name="file"; filename="huge.csv"\r\n\r\n'
     for megabytes, status in ((25, 400), (33, 413)):
-        form = {"csrf": csrf, "file": (io.BytesIO(b"1,2\n" * (megabytes * 2**18)), "huge.csv")}
-        answer = browser.client.post(page, data=form, content_type="multipart/form-data")
+        body = head.encode() + b"1,2\n" * (megabytes * 2**18) + b"\r\n--x--\r\n"
+        answer = browser.client.post(page, data=body, content_type="multipart/form-data; boundary=x")
         assert answer.status_code == status
         assert "24 MB" in answer.text
     assert held(busy) == before
