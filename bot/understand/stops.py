@@ -30,11 +30,21 @@ def language_of_stop(row: Row, language: str) -> str | None:
     """
     said = [item.text for item in row if item.kind in ("word", "number") or item.text in words.named("stop_words")]
     found = {one: _fits(row, one) for one in _from(language)}
-    if not any(fit.value == "undo" for fit in found[language]) and _is_bare(said):
+    bare = not _asks_if_enough(row) and not any(fit.value == "undo" for fit in found[language]) and _is_bare(said)
+    if bare:
         return "es" if words.named("stop_words_es").issuperset(_told(said)) else language
     if any(item.kind == "number" for item in row):
         return None
     return next((one for one in found if any(fit.value == "stop" for fit in found[one])), None)
+
+
+def _asks_if_enough(row: Row) -> bool:
+    """ "enough?" asks whether it was water enough; "ENOUGH!" ends."""
+    asks = any(item.is_mark("?", "¿") for item in row)
+    return asks and any(item.text == "enough" for item in row) and not any(item.text in _STOP for item in row)
+
+
+_STOP = words.named("stop_words") - {"enough"} | words.named("stop_sent")
 
 
 def _is_bare(said: list[str]) -> bool:
