@@ -2,54 +2,40 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
-from dataclasses import asdict, replace
-from typing import Any
+from dataclasses import asdict
 
-from bot import places, understand
+from bot import understand
 from bot.advising import Advisor
 from bot.feeds.feed import Feed
 from bot.message import Reply
-from bot.record import ALL, Recorder
+from bot.record import Recorder
 from bot.store import StoredPlot
 from bot.talk import reminding
 from bot.talk.asides import told_aside
 from bot.talk.at_once import counts_at_once, said_once
 from bot.talk.beside import EXAMPLES, beside_the_job, other_question
-from bot.talk.by_depth import by_depth
 from bot.talk.danger import danger
 from bot.talk.dialogue import FIRST_TEXTURE, Dialogue
 from bot.talk.edits import asked_still, attempted, opened
-from bot.talk.first_story import completed
 from bot.talk.heard import Heard
+from bot.talk.in_light import InLight
 from bot.talk.media import passed_on
 from bot.talk.ordered import carry_out
 from bot.talk.orders import order
-from bot.talk.own_answers import HANDLED, OwnAnswers, tapped
+from bot.talk.own_answers import HANDLED
 from bot.talk.replies import replies
-from bot.talk.setup import plain, units_used
+from bot.talk.setup import plain
 from bot.talk.sharing import kept_for_others, others_asked_about
-from bot.talk.speech import speak
-from bot.talk.told import from_json
 from bot.talk.unread import SHOWN, nothing_said, say_beside, small_talk, unread_part
 from bot.talk.visit import Visit
 from bot.talk.year import said_of_year
-from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
+from bot.understand.statements import Fact, Unclear
 from bot.word import keeping
-from rules import plants
 from rules.terms import Advice
 
 # Nobody tells more than this in one text; what lies beyond is kept, but not read.
 _LONGEST_TEXT = 8000
-_BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi mis"
-# A ZIP code, or degrees north and east.
-_POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
-_BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
-# Questions that something told before waits for.
-_ASKS_FIGURES = ("rate_mm_h", "amount", "date")
-_HELD_FOR = ("quantity", "plot", "date")
-_PERSONAL = ("language", "units", "place")
 _VERDICT_WANTS = ("verdict", "amount", "when", "remind")
 
 
@@ -58,9 +44,8 @@ class Answerer:
 
     def __init__(self, visit: Visit, feed: Feed) -> None:
         self.visit, self.feed = visit, feed
-        self._waiting: dict[str, Any] | None = None
         self.dialogue = Dialogue(visit)
-        self.own = OwnAnswers(self.dialogue)
+        self.in_light = InLight(self.dialogue)
         self.advisor = Advisor(visit, feed, self.dialogue)
 
     def answer(self) -> list[Reply]:
@@ -103,7 +88,7 @@ class Answerer:
             given is not None
             and given.do in ("on", "off", "done", "delete")
             and given.plot
-            and not self._own_plot(given.plot)
+            and not self.in_light.own_plot(given.plot)
         ):
             given = None  # a harvest may be done too
         if given is not None and not self.visit.person.stopped:
@@ -116,7 +101,7 @@ class Answerer:
         asked = self.dialogue.open_question()
         statements = told_aside(self.visit, self.advisor, text)
         if statements is None:
-            statements = self._statements(text)
+            statements = self.in_light.statements(text)
         self.dialogue.settle_place(statements)
         if (
             statements is HANDLED
@@ -133,92 +118,6 @@ class Answerer:
         self.visit.draft.idle = heard.nameless or all(isinstance(each, Unclear) for each in statements)
         self.visit.refresh()
         self._respond(heard, text)
-
-    def _statements(self, text: str) -> list[Statement]:
-        """What the message says, in the light of an open question."""
-        question = self.dialogue.open_question()
-        if question is not None:
-            text = tapped(text, question)
-            own = self.own.own_answer(text, question)
-            if own is not None:
-                return own
-            if question["about"] == "place" and self._own_plot(text):
-                return self._named_alone(text)
-        letter = self.own.hand_letter(text)
-        if letter is not None:
-            return [letter]
-        if question is None or question["about"] not in _ASKS_FIGURES:
-            readings = by_depth(self.visit, text)
-            if readings is not None:
-                return [*readings]
-        if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
-            place: list[Statement] = [Fact(about="place", value=text.strip())]
-            return self._passed_over(question, place)
-        understood = understand.read(text, self.visit.context(_asked(question)))
-        if question is not None and self._may_tell_else(understood.statements):
-            otherwise = understand.read(text, self.visit.context(None))
-            clear = otherwise.statements and not isinstance(otherwise.statements[0], Unclear)
-            if clear or (otherwise.statements and beside_the_job(text)):
-                understood = otherwise
-        statements = list(understood.statements)
-        if all(isinstance(each, Unclear) for each in statements):
-            statements = self._named_alone(text, surely=bool(statements)) or statements
-        statements = completed(self.visit, text, statements)
-        speak(self.visit, understood.language, text)
-        if question is not None and not all(isinstance(each, Request) for each in statements):
-            statements = self._passed_over(question, statements)
-            statements = [_of_plot(each, question["plot"], bool(_BOTH.search(plain(text)))) for each in statements]
-        units = units_used(text) if self.visit.person.units is None else None
-        if units is not None:
-            self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
-        return statements
-
-    def _passed_over(self, question: dict[str, Any] | None, statements: list[Statement]) -> list[Statement]:
-        """Close the open question; keep it in mind if something told before waits for it and this text does not replace that.
-
-        Returns: the statements; a reading that waited for no more than its depth goes first, without one.
-        """
-        self.visit.store.people.clear_question(self.visit.person)
-        if question is None:
-            return statements
-        self.dialogue.passed_over(question, statements)
-        if question["about"] in _HELD_FOR and question.get("held") and not question.get("again"):
-            replaced = any(each.kind == question["held"][0]["is"] for each in statements)
-            self._waiting = None if replaced else question
-        waited = question.get("held") or [] if question["about"] == "probe_depth_cm" else []
-        return [*map(from_json, waited), *statements]
-
-    def _own_plot(self, text: str) -> str | None:
-        """The name of the person's plot that a text is no more than."""
-        return next((plot.name for plot in self.visit.plots() if plot.name and plain(plot.name) == plain(text)), None)
-
-    def _named_alone(self, text: str, surely: bool = False) -> list[Statement]:
-        """What a text that is no more than a name says: tell me of this plot, or here is another.
-
-        Args:
-            surely: the text may be something else, so that only a plant's whole name makes a plot.
-        """
-        words = [word for word in plain(text).split() if word not in _BEFORE_A_NAME.split()]
-        name = " ".join(words)
-        if not 1 <= len(words) <= 3:
-            return []
-        if any(plain(plot.name) == name for plot in self.visit.plots()):
-            return [Request(want="verdict", plot=next(p.name for p in self.visit.plots() if plain(p.name) == name))]
-        found = plants.find(name, self.visit.language, self.visit.tables)
-        known = found.how == "exact" if surely else found.how != "unknown"
-        return [Fact(about="new_plot", value=name)] if known else []
-
-    def _may_tell_else(self, statements: Sequence[Statement]) -> bool:
-        """Whether a text was taken for nothing, a place or a plant that nobody knows, when it may have told something else."""
-        match statements:
-            case [] | ():
-                return True
-            case [Fact(about="place", value=str() as value)]:
-                settled = value in ("skipped", "unknown") or value[:1].isdigit()  # a street and its number
-                return not settled and not places.find(value, self.visit.office.places)
-            case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
-                return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
-        return False
 
     # What was heard, answered
 
@@ -237,8 +136,8 @@ class Answerer:
         for want in wants:
             self._want(want, about)
         self._problems(heard, text)
-        if visit.draft.asks is None and self._waiting is not None:
-            self.dialogue.ask_again(self._waiting)
+        if visit.draft.asks is None and self.in_light.waiting is not None:
+            self.dialogue.ask_again(self.in_light.waiting)
         # Not after every question of theirs: only while getting to know each other.
         talk = not visit.draft.texts and not heard.skipped and small_talk(visit, text)
         open_still = self.dialogue.open_question() if not visit.draft.texts and not talk else None
@@ -383,17 +282,3 @@ class Answerer:
         if not self.visit.draft.advices and all(self.visit.store.advices.last(plot) is None for plot in plots):
             self.advisor.tell(self.advisor.advices(plots, asked_for=True), [])
         self.dialogue.ask_hand(plots)
-
-
-def _asked(question: dict[str, Any] | None) -> Asked | None:
-    if question is None:
-        return None
-    return Asked(about=question["about"], plot=question.get("plot"), choices=tuple(question.get("choices", ())))
-
-
-def _of_plot(statement: Statement, plot: str | None, every: bool) -> Statement:
-    """A fact told while a plot was asked about is that plot's, if it names no other; of every plot, if it says so."""
-    of_all = isinstance(statement, Fact) and statement.about in (*_PERSONAL, "water_days")
-    if not isinstance(statement, Fact) or of_all or statement.plot not in (None, plot):
-        return statement
-    return replace(statement, plot=ALL if every else plot)
