@@ -49,7 +49,9 @@ def test_a_letter_carries_the_picture_where_its_channel_can(channel, pictured):
     for text in (*TOLD, "graph"):
         line.take(Message(channel=channel, sender="+15550117", text=text))
     *_, letter = line.store.outbox.due(channel, NOW, at_most=100)
-    assert (letter.picture is not None, letter.alt.startswith("peaches: ")) == (pictured, pictured)
+    picture = line.post.picture(letter)
+    assert (picture is not None, letter.alt.startswith("peaches: ")) == (pictured, pictured)
+    assert (picture or b"").startswith(b"\x89PNG") == pictured
     assert letter.text.startswith("peaches: ")
 
 
