@@ -121,7 +121,7 @@ def test_words_that_cannot_be_read_take_nothing_back(talk: Talk) -> None:
 
 
 def test_words_that_could_not_be_read_can_be_set_right(talk: Talk) -> None:
-    talk("tomatoes fourtyfive at twleve", "1")
+    talk("qwrtz mnbv", "1")
     assert "Saved: tomatoes on Tue Jul 14: 45 cb at 12 in" in talk.edit("1", "tomatoes 45 cb at 12 in")
 
 
