@@ -9,6 +9,14 @@ from bot.talk.visit import Visit
 from bot.understand.statements import Request, Statement
 
 
+# Whoever said STOP is asked nothing, so what needs a yes goes to a person.
+_ASKS_STAFF = {
+    "person": "asked for a person",
+    "forget": "asked to be forgotten",
+    "export": "asked for all that is held",
+}
+
+
 def counts_at_once(visit: Visit, statements: Sequence[Statement], next_question: Callable[[], None]) -> bool:
     """STOP, START, HELP and their kin; whether the message is dealt with."""
     words = visit.words
@@ -25,8 +33,8 @@ def counts_at_once(visit: Visit, statements: Sequence[Statement], next_question:
         visit.say(words.say("help.stopped", office=visit.office_name, phone=visit.office.phone))
     elif "help" in wants:
         visit.say(words.say("help", office=visit.office_name, example=words.example()))
-    elif "person" in wants and visit.person.stopped:
-        visit.call_person("asked for a person")
+    elif visit.person.stopped and (asked := [reason for want, reason in _ASKS_STAFF.items() if want in wants]):
+        visit.call_person(asked[0])
         visit.say(words.say("person.called", phone=visit.office.phone))
     elif not visit.person.stopped:
         return False
