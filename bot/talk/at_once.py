@@ -8,7 +8,6 @@ from bot.talk.valve import is_on
 from bot.talk.visit import Visit
 from bot.understand.statements import Request, Statement
 
-
 # Whoever said STOP is asked nothing, so what needs a yes goes to a person.
 _ASKS_STAFF = {
     "person": "asked for a person",
