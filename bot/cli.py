@@ -10,7 +10,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from bot.errors import BotError
+from bot.errors import BotError, ConfigError
 from bot.replay import played
 
 
@@ -137,8 +137,6 @@ def _demo(options: argparse.Namespace) -> int:
 
 
 def _replay(options: argparse.Namespace) -> int:
-    from bot.errors import ConfigError
-
     try:
         script = json.loads(options.file.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
@@ -151,12 +149,16 @@ def _replay(options: argparse.Namespace) -> int:
 def _parse(options: argparse.Namespace) -> int:
     from bot.understand import context_from_json, read, understood_to_json
 
-    for line in sys.stdin:
+    for number, line in enumerate(sys.stdin, 1):
         if not line.strip():
             continue
-        given = json.loads(line)
-        understood = read(given["text"], context_from_json(given))
-        _print(json.dumps(understood_to_json(understood), ensure_ascii=False))
+        try:
+            given = json.loads(line)
+            text, context = str(given["text"]), context_from_json(given)
+        except (KeyError, TypeError, ValueError) as error:
+            shape = '{"text": "45 cb at 12 in", "now": "2027-07-01T08:00"}'
+            raise ConfigError(f"line {number} can't be read ({error}); it should be like {shape}") from error
+        _print(json.dumps(understood_to_json(read(text, context)), ensure_ascii=False))
     return 0
 
 

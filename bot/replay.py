@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from datetime import date, datetime
@@ -13,7 +14,8 @@ from bot.line import Line, open_line
 from bot.message import Message, Reply
 from bot.understand.statements import to_a_tenth
 
-_OFFICE = "office"
+_OFFICE, _OURS = "office", "dropline"
+_WIDTH = 100
 
 
 class _Clock:
@@ -30,10 +32,12 @@ def played(script: Mapping[str, Any], *, as_json: bool, with_state: bool) -> Ite
     """Every reply of a conversation as a line to print, in order.
 
     Args:
-        script: `weather` (or null) and `turns`, as DEVELOPERS.md tells ("Replay").
+        script: `weather` (or null) and `turns`, as README.md tells ("A conversation").
         with_state: with `as_json`, a line more a turn with what the store then holds of its person.
     Raises: ConfigError, for a file of another shape.
     """
+    if not isinstance(script, Mapping) or not isinstance(script.get("turns", []), list):
+        raise ConfigError('a conversation is an object with "turns": [{"at": ..., "from": ..., "text": ...}]')
     clock = _Clock()
     heard: dict[str, datetime] = {}
     line = open_line(None, script.get("weather"), clock)
@@ -76,7 +80,7 @@ def _reminders(line: Line, turn: Mapping[str, Any], number: int, now: datetime, 
             if as_json:
                 yield json.dumps(_as_json(number, reply), ensure_ascii=False)
             else:
-                yield from (f"{now:%a %b %d}  {'dropline':>15} < {letter.text}", "")
+                yield from (_line(f"{now:%a %b %d}", _OURS, letter.text), "")
 
 
 def _moment(text: str) -> datetime:
@@ -84,9 +88,15 @@ def _moment(text: str) -> datetime:
 
 
 def _as_text(at: datetime, sender: str, text: str, replies: list[Reply]) -> Iterator[str]:
-    yield f"{at:%a %b %d %H:%M}  {sender} > {text}"
-    yield from (f"                  {'dropline':>12} < {reply.text}" for reply in replies)
+    yield _line(f"{at:%a %b %d %H:%M}", sender, text)
+    yield from (_line("", _OURS, reply.text) for reply in replies)
     yield ""
+
+
+def _line(when: str, who: str, said: str) -> str:
+    """Who said what, wrapped for a terminal and for README.md."""
+    head = f"{when:<16}  {who:>9}  "
+    return textwrap.fill(said, _WIDTH, initial_indent=head, subsequent_indent=" " * len(head), break_on_hyphens=False)
 
 
 def _as_json(turn: int, reply: Reply) -> dict[str, Any]:

@@ -23,8 +23,9 @@ class UnknownName(RulesError):
 
 
 class TableError(RulesError):
-    """A table row that cannot be used. Lines count from 1, the header included."""
+    """A table row, or without a column a whole table, that cannot be used. Lines count from 1, the header included."""
 
     def __init__(self, file: str, line: int, column: str, problem: str) -> None:
         self.file, self.line, self.column, self.problem = file, line, column, problem
-        super().__init__(f"{file}, line {line}, column {column}: {problem}")
+        place = f"{file}, line {line}, column {column}" if column else file
+        super().__init__(f"{place}: {problem}")

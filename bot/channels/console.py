@@ -11,6 +11,8 @@ from bot.message import Message, Reply
 def chat(receive: Callable[[Message], list[Reply]], sender: str) -> None:
     """Talk until the input ends."""
     at_prompt = sys.stdin.isatty()
+    if at_prompt:
+        sys.stdout.write("Text as you would a neighbor: tomatoes 45 cb at 12 in. An empty line leaves.\n")
     while True:
         try:
             text = input("> " if at_prompt else "")

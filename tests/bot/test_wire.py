@@ -47,6 +47,27 @@ def test_the_command_says_what_is_wrong_and_leaves(tmp_path, capsys):
     assert "can't be read" in capsys.readouterr().err
 
 
+def test_a_conversation_of_another_shape_is_told_the_right_one(tmp_path, capsys):
+    (tmp_path / "talk.json").write_text("[]", encoding="utf-8")
+    assert main(["replay", str(tmp_path / "talk.json")]) == 2
+    assert '"turns"' in capsys.readouterr().err
+
+
+def test_parse_tells_which_line_it_cannot_read_and_how_one_looks(monkeypatch, capsys):
+    for line in ("no json", '{"text": "45 cb"}', "[]"):
+        monkeypatch.setattr("sys.stdin", ["\n", line])
+        assert main(["parse"]) == 2
+        said = capsys.readouterr().err
+        assert "line 2 can't be read" in said
+        assert '"now"' in said
+
+
+def test_a_file_that_is_no_table_is_named_without_a_line(tmp_path):
+    (tmp_path / "plant.csv").write_text("id,p,source\ntomato,0.4,office sheet 7\n", encoding="utf-8")
+    with pytest.raises(ConfigError, match=r"plant\.csv: there is no such table"):
+        office_tables(tmp_path)
+
+
 def test_parse_reads_a_line_and_writes_a_line(monkeypatch, capsys):
     given = {"text": "45 cb at 12 in", "now": "2026-07-01T08:00", "plots": [], "units": "us", "probe": None}
     monkeypatch.setattr("sys.stdin", [json.dumps(given)])
