@@ -24,6 +24,7 @@ from bot.talk.media import passed_on
 from bot.talk.ordered import carry_out
 from bot.talk.orders import order
 from bot.talk.own_answers import HANDLED
+from bot.talk.potted import unsized_pot
 from bot.talk.replies import replies
 from bot.talk.setup import plain
 from bot.talk.sharing import kept_for_others, others_asked_about
@@ -276,6 +277,10 @@ class Answerer:
             return
         plots = self._active()
         if not plots and self.visit.plots():
+            return
+        pot = unsized_pot(self.visit, plots)
+        if pot is not None and "container_litres" not in self.dialogue.asked_before(pot):
+            self.dialogue.ask_about("container_litres", pot.name)
             return
         if self.dialogue.ask_next(plots) or not plots:
             return

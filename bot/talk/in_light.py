@@ -9,6 +9,7 @@ from typing import Any
 
 from bot import places, understand
 from bot.record import ALL
+from bot.talk.amount_alone import amount_alone
 from bot.talk.beside import beside_the_job
 from bot.talk.by_depth import by_depth
 from bot.talk.dialogue import Dialogue
@@ -18,13 +19,19 @@ from bot.talk.setup import plain, units_used
 from bot.talk.speech import speak
 from bot.talk.told import from_json
 from bot.talk.visit import Visit
-from bot.understand.statements import Asked, Fact, Request, Statement, Unclear
+from bot.understand.statements import Asked, Fact, Request, Statement, Unclear, Understood
 from rules import plants
 
 _BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi mis"
 # A ZIP code, or degrees north and east.
 _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
 _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
+# No name holds a verb or a judgement.
+_JUDGING = re.compile(
+    r"\b(?:is|are|was|were|look|looks|looking|looked|seem|seems|feel|feels|smell|have|has|do|does|did|need|needs|want|what|how"
+    r"|why|when|abt|about|fine|good|great|bad|ok|okay|nice|sad|happy|dead|dying|alive|thirsty|wet|dry"
+    r"|es|esta|estan|son|fue|se|ven|ve|parece|parecen|bien|mal|buenas|lindas|feas|tristes|muertas|secas|mojadas|tiene|tienen|que|como|cuando)\b"
+)
 # Questions that something told before waits for.
 _ASKS_FIGURES = ("rate_mm_h", "amount", "date")
 _HELD_FOR = ("quantity", "plot", "date")
@@ -67,24 +74,38 @@ class InLight:
         if self.visit.person.latitude is None and _POINT.fullmatch(text) and places.find(text):
             place: list[Statement] = [Fact(about="place", value=text.strip())]
             return self._passed_over(question, place)
+        return self._read(text, question)
+
+    def _read(self, text: str, question: dict[str, Any] | None) -> list[Statement]:
+        """What the words say, where they are no answer of a form of its own."""
+        understood = self._understood(text, question)
+        speak(self.visit, understood.language, text)
+        statements = list(understood.statements)
+        if all(isinstance(each, Unclear) for each in statements):
+            amount = amount_alone(self.dialogue, text)
+            if amount is not None:
+                return amount
+            statements = self._named_alone(text, surely=bool(statements)) or statements
+        statements = completed(self.visit, text, statements)
+        if question is not None and not all(isinstance(each, Request) for each in statements):
+            statements = self._passed_over(question, statements)
+            statements = [_of_plot(each, question["plot"], bool(_BOTH.search(plain(text)))) for each in statements]
+        elif question is not None and _turns_to_another(statements, question["plot"]):
+            self.visit.store.people.clear_question(self.visit.person)
+        units = units_used(text) if self.visit.person.units is None else None
+        if units is not None:
+            self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
+        return statements
+
+    def _understood(self, text: str, question: dict[str, Any] | None) -> Understood:
+        """The text read as an answer to the open question, or for itself where it is none."""
         understood = understand.read(text, self.visit.context(_asked(question)))
         if question is not None and self._may_tell_else(understood.statements):
             otherwise = understand.read(text, self.visit.context(None))
             clear = otherwise.statements and not isinstance(otherwise.statements[0], Unclear)
             if clear or (otherwise.statements and beside_the_job(text)):
-                understood = otherwise
-        statements = list(understood.statements)
-        if all(isinstance(each, Unclear) for each in statements):
-            statements = self._named_alone(text, surely=bool(statements)) or statements
-        statements = completed(self.visit, text, statements)
-        speak(self.visit, understood.language, text)
-        if question is not None and not all(isinstance(each, Request) for each in statements):
-            statements = self._passed_over(question, statements)
-            statements = [_of_plot(each, question["plot"], bool(_BOTH.search(plain(text)))) for each in statements]
-        units = units_used(text) if self.visit.person.units is None else None
-        if units is not None:
-            self.visit.store.facts.set(self.visit.person, "units", units, at=self.visit.now)
-        return statements
+                return otherwise
+        return understood
 
     def _passed_over(self, question: dict[str, Any] | None, statements: list[Statement]) -> list[Statement]:
         """Close the open question; keep it in mind if something told before waits for it and this text does not replace that.
@@ -113,13 +134,18 @@ class InLight:
         """
         words = [word for word in plain(text).split() if word not in _BEFORE_A_NAME.split()]
         name = " ".join(words)
-        if not 1 <= len(words) <= 3:
+        if not 1 <= len(words) <= 3 or _JUDGING.search(name):
             return []
         if any(plain(plot.name) == name for plot in self.visit.plots()):
             return [Request(want="verdict", plot=next(p.name for p in self.visit.plots() if plain(p.name) == name))]
         found = plants.find(name, self.visit.language, self.visit.tables)
         known = found.how == "exact" if surely else found.how != "unknown"
         return [Fact(about="new_plot", value=name)] if known else []
+
+    def _is_of_plot(self, answer: str) -> bool:
+        """Whether an answer to where it is tells the soil or the way of watering: towns are called Clay and Gotebo too."""
+        read = understand.read(answer, self.visit.context(None)).statements
+        return bool(read) and all(isinstance(each, Fact) and each.about in ("soil", "method") for each in read)
 
     def _may_tell_else(self, statements: Sequence[Statement]) -> bool:
         """Whether a text was taken for nothing, a place or a plant that nobody knows, when it may have told something else."""
@@ -128,10 +154,16 @@ class InLight:
                 return True
             case [Fact(about="place", value=str() as value)]:
                 settled = value in ("skipped", "unknown") or value[:1].isdigit()  # a street and its number
-                return not settled and not places.find(value, self.visit.office.places)
+                return not settled and (not places.find(value, self.visit.office.places) or self._is_of_plot(value))
             case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
                 return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
         return False
+
+
+def _turns_to_another(statements: Sequence[Statement], plot: str | None) -> bool:
+    """Whether a question of theirs is about another plot than ours: what is told next is of theirs, or to be asked for."""
+    named = {each.plot for each in statements if isinstance(each, Request) and each.plot not in (None, ALL)}
+    return bool(plot and named) and plot not in named
 
 
 def _asked(question: dict[str, Any] | None) -> Asked | None:

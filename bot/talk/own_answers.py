@@ -14,10 +14,11 @@ from typing import Any
 from bot import places, understand
 from bot.store import Person
 from bot.talk.dialogue import Dialogue
+from bot.talk.potted import pot_size
 from bot.talk.setup import QUESTIONS, SKIPS, chosen, plain, yes_or_no
 from bot.talk.told import from_json
 from bot.talk.visit import Visit
-from bot.understand.statements import Asked, Fact, Reading, Request, Statement, Watering
+from bot.understand.statements import Asked, Fact, Rain, Reading, Request, Statement, Watering
 from rules.soil import feel_answers, feel_step
 
 _FEEL = ("wet", "moist", "slightly_moist", "dry")
@@ -37,6 +38,11 @@ _QUANTITY_WORDS = {
 # Five figures in a short answer to where it is are a ZIP code, whatever stands around them.
 _ZIP = re.compile(r"(?<!\d)\d{5}(?!\d)")
 _SHORT = 6
+_HOW_TO_KNOW = re.compile(
+    r"^(?:and |well |but |y |pero )*(?:how (?:do|would|can|could|should|will) (?:i|we|you|one) (?:know|tell|find out|see|check)"
+    r"|what(?: is| s|s) (?:the difference|a |an )?(?:sand|sandy|loam|clay|silt)"
+    r"|como (?:lo |le |puedo |podria |voy a )*(?:se|saber|saberlo|veo|reviso)|que es (?:arena|franc|barro|arcill))"
+)
 _LETTER = re.compile(r"(?P<letter>[a-d])[.!]?(?: (?P<depth>(?:at|@|a|en) \d[\w ]*))?", re.IGNORECASE)
 _LONGEST_NAME = 3
 # Stands for "dealt with": there is nothing more to keep of this message.
@@ -86,6 +92,9 @@ class OwnAnswers:
             "forget": self._not_now,
             "export": self._not_now,
             "mixed": self._mixed,
+            "soil": self._how_to_know,
+            "container_litres": self._pot_size,
+            "fell": self._what_fell,
         }
         if about.startswith("texture."):
             return self._texture(text, question)
@@ -204,6 +213,10 @@ class OwnAnswers:
         if not held and len(zips) == 1 and places.find(zips[0], self.visit.office.places):
             self.visit.store.people.clear_question(self.visit.person)
             return [Fact(about="place", value=zips[0])]
+        sure = text.rstrip(" ?.!").removesuffix(" ok").removesuffix(" right").rstrip(" ,") if "?" in text else ""
+        if not held and sure and len(places.find(sure, self.visit.office.places)) == 1:
+            self.visit.store.people.clear_question(self.visit.person)
+            return [Fact(about="place", value=sure)]
         if yes_or_no(text):
             self.dialogue.repeat(question)
             return HANDLED
@@ -276,6 +289,26 @@ class OwnAnswers:
         band = next((str(each.value) for each in told if isinstance(each, Reading) and each.quantity == "feel"), band)
         return [Reading(quantity="feel", value=str(band), plot=question.get("plot"), on=self.visit.written.date())]
 
+    def _how_to_know(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        """ "How would I know?" is answered by leading through the test by feel."""
+        if not _HOW_TO_KNOW.search(plain(text)):
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [Fact(about="soil", value="by_feel", plot=question.get("plot"))]
+
+    def _pot_size(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        size = pot_size(self.visit, text, question.get("plot"))
+        if size is None:
+            return None
+        self.visit.store.people.clear_question(self.visit.person)
+        return [size]
+
+    def _what_fell(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
+        told = _what_fell(from_json(question["held"][0]), text)
+        if told is not None:
+            self.visit.store.people.clear_question(self.visit.person)
+        return told
+
     def _texture(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """One step of the texture by feel; at its end a soil."""
         node = str(question["about"]).removeprefix("texture.")
@@ -294,3 +327,15 @@ class OwnAnswers:
         self.visit.ask("texture." + step.next_node, plot=question.get("plot"))
         self.visit.say(self.visit.words.question("texture." + step.next_node))
         return HANDLED
+
+
+def _what_fell(told: Statement, text: str) -> list[Statement] | None:
+    """The answer to whether it was rain or a watering, as that statement; None when it says neither."""
+    said = plain(text).split()
+    if not isinstance(told, Watering) or not 1 <= len(said) <= 5:
+        return None
+    if said == ["1"] or any(word.startswith(("rain", "lluv", "llov")) for word in said):
+        return [Rain(on=told.on, depth_mm=told.depth_mm)]
+    if said == ["2"] or any(word.startswith(("water", "irrig", "riego", "regu", "ran", "mine")) for word in said):
+        return [told]
+    return None
