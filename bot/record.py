@@ -6,7 +6,7 @@ Nothing is guessed here. What does not say which plot it means is held back unti
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Any
 
@@ -385,7 +385,7 @@ class Recorder:
 
 
 def _slots(statement: Reading | Watering | Rain | Sign) -> dict[str, Any]:
-    return {name: value for name, value in asdict(statement).items() if name not in ("plot", "on")}
+    return {name: value for name, value in vars(statement).items() if name not in ("plot", "on")}
 
 
 def _may_be_a_name(words: str) -> bool:
