@@ -74,7 +74,7 @@ def _opening(row: Row) -> tuple[Row, bool]:
         return row, False
     if first.kind == "correct" and (first.text not in _LOOSE or _something_follows(row, place + 1)):
         return _past_pointers(row, place + 1), True
-    if first.kind in ("correct", "sorry") and _rain_was(row, place + 1):
+    if first.kind in ("correct", "sorry") and (_rain_was(row, place + 1) or _soil_is_another(row, place + 1)):
         return _past_pointers(row, place + 1), True
     negative = first.text in _NEGATIVES
     if first.kind == "sorry" or negative:
@@ -111,6 +111,15 @@ def _rain_was(row: Row, place: int) -> bool:
 
 
 _WAS = words.named("past_copulas")
+
+
+def _soil_is_another(row: Row, place: int) -> bool:
+    """ "perdone, el suelo no es arcilla, es franco": one soil denied, another told."""
+    told = [item.kind for item in row[place : place + _SOON] if item.kind in ("neg", "soil")]
+    return told in (["neg", "soil", "soil"], ["soil", "neg", "soil"])
+
+
+_SOON = 12
 
 
 def _continues_oddly(row: Row, place: int) -> bool:

@@ -251,7 +251,9 @@ def _named(row: Row, place: int, today: date) -> tuple[When, int] | None:
     ):
         return When(None, "vague"), 1
     if item.kind == "day":
-        return When(today + timedelta(days=int(item.value))), 1
+        day = today + timedelta(days=int(item.value))
+        named = kind_at(row, place + 1) == "weekday" and int(row[place + 1].value) == day.weekday()
+        return When(day), 1 + named  # "hoy jueves"
     if item.kind in ("vague", "future"):
         return When(None, item.kind), 1
     return None
@@ -291,10 +293,23 @@ def with_neighbours(row: Row) -> Row:
         if item.kind == "date" and len(out) > 1 and out[-1].text == "into" and out[-2].kind == "date":
             out.pop()  # "thursday into friday" is one event, of the day it began
             continue
+        if item.kind == "date" and _is_night_to(out, item):
+            out.pop()
+            continue
         if item.kind == "date":
             last = item.value
         out.append(item)
     return out
+
+
+def _is_night_to(out: Row, item: Item) -> bool:
+    """ "de sabado a domingo", "del lunes al martes": one event of the night between, of the day it began."""
+    first = at(out, len(out) - 2)
+    if first is None or first.kind != "date" or first.value.day is None or item.value.day is None:
+        return False
+    led = text_at(out, len(out) - 3) in ("de", "del") or (len(out) > 1 and "del" in first.text.split())
+    next_day = (item.value.day - first.value.day).days == 1
+    return led and next_day and out[-1].text in ("a", "al", "para")
 
 
 _SPANS = words.named("spans")

@@ -35,7 +35,12 @@ def emitters(clause: Clause, state: State, found: list[Fit]) -> list[Statement] 
             made += of("emitters_each", float(item.value), clause, state, unknown_plot=False)
         elif item.kind == "quantity" and item.value.dimension == "flow" and not clause.quantities("area", "length"):
             made += of("flow_l_h", item.value.value, clause, state, unknown_plot=False)
+    if made and clause.items[0].kind == "method" and clause.items[0].text.split()[0] in _IRRIGATE:
+        made = [*of("method", clause.items[0].value, clause, state, unknown_plot=False), *made]
     return made or None
+
+
+_IRRIGATE = ("riego", "regamos")  # "riego por goteo con 2 goteros por planta" tells both
 
 
 _SOURCES = words.named("sources")  # "my well makes 15 gallons a minute"
@@ -110,25 +115,46 @@ def _in_vessel(clause: Clause, volume: Item) -> bool:
 
 
 _STANDS_ON = words.named("stands_on")
+_WATER = words.named("water_itself")
 _VESSELS = words.named("vessels")
 
 
 def probe(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     """What the instrument shows, when told as a fact: no reading stands beside it."""
-    named = [item for item in clause.every("instrument") if item.value != "any"]
+    now = max((item.end for item in clause.items if item.text in _NOW), default=0)
+    named = [item for item in clause.every("instrument") if item.value != "any" and item.start >= now]
     scale = _scale_of_ten(clause)
     if scale and clause.has("instrument", "reads"):
         return of("probe", "dial", clause, state, unknown_plot=False)
-    if clause.has("number", "quantity", "slash", "feel", "date", "watered", "rain"):
-        return None
+    dated = any(item.text not in _NOW for item in clause.every("date"))
+    if dated or clause.has("number", "quantity", "slash", "feel", "watered", "rain"):
+        return _one_of_a_unit(clause, state, found)
     if tagged_fit(found, "own") is not None and named:
         return of("probe", named[0].value, clause, state, unknown_plot=False)
     units = [item.value.split()[0] for item in clause.every("unit") if item.value.split()[0] in VALUES]
     if units and clause.has("instrument", "reads"):
         return of("probe", units[0], clause, state, unknown_plot=False)
+    if (made := _one_of_a_unit(clause, state, found)) is not None:
+        return made
     if named and len([item for item in clause.items if item.kind != "one"]) <= 2:
         return of("probe", named[0].value, clause, state, unknown_plot=False)
     return None
+
+
+def _one_of_a_unit(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    """ "ahora uso uno de porcentaje", "me puso uno de esos de centibares a 18 pulgadas": what it shows, and where it sits."""
+    units = [item.value.split()[0] for item in clause.every("unit") if item.value.split()[0] in VALUES]
+    owned = tagged_fit(found, "own") is not None and clause.has("one")
+    if len(units) != 1 or not owned or clause.has("number", "slash", "feel", "watered", "rain"):
+        return None
+    depths = [] if len(clause.quantities()) == 0 else lengths_cm(clause, state)
+    if len(depths) != len(clause.quantities()):
+        return None
+    made = of("probe", units[0], clause, state, unknown_plot=False)
+    return made + [one for depth in depths for one in of("probe_depth_cm", depth, clause, state, unknown_plot=False)]
+
+
+_NOW = words.named("as_of_now")
 
 
 def _scale_of_ten(clause: Clause) -> bool:
@@ -217,6 +243,8 @@ def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     place = clause.items.index(told) + 1
     if place < len(clause.items) and clause.items[place].kind == "interrogative" and not clause.has("plot", "name"):
         return None
+    if clause.has("gave") and any(item.text in _WATER for item in clause.items):
+        return None  # "les tire agua con la regadera"
     fit = tagged_fit(found, "method")
     said = [item for item in clause.items if item.kind not in ("word", "mark")]
     named = all(item in said or item.text in _ARTICLES | _LEADING_ON for item in clause.items)

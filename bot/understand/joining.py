@@ -30,7 +30,12 @@ def same_event(before: Row, piece: Row) -> bool:
 
 
 def _about(row: Row) -> str:
-    return "watering" if _is_flow_with_time(row) else group(row)
+    spread = {item.kind for item in row} <= _OF_A_SPREAD and any(is_length(item) for item in row)
+    by_method = spread and any(item.kind == "method" for item in row)
+    return "watering" if by_method or _is_flow_with_time(row) else group(row)
+
+
+_OF_A_SPREAD = {"quantity", "method", "word", "mark", "one"}  # "40 mm con aspersores"
 
 
 def _lists_amount(row: Row) -> bool:
@@ -175,7 +180,8 @@ def completes(before: Row, after: Row) -> bool:
         and told <= {"plot", "reads", "word", "mark", "name"}
         and "plot" in told
     ):
-        return any(item.text in _IT_IS for item in after)
+        pointed = after[0].text in ("en", "on") and not any(item.kind in ("reads", "name") for item in after)
+        return pointed or any(item.text in _IT_IS for item in after)
     if strength(after) != "weak" or told & {"plot", "number", "date", "slash"}:
         return False
     if any(is_amount(item) for item in after):

@@ -9,6 +9,7 @@ from rapidfuzz import fuzz
 from rapidfuzz.distance import OSA
 
 from bot.understand import words
+from bot.understand.by_sound import sound
 from bot.understand.items import Row, joined, kind_at, text_at
 from bot.understand.lexicon import vocabulary
 from bot.understand.tokens import tokenise
@@ -43,7 +44,11 @@ def likeness(word: str, name: str) -> int:
         return 3
     if _concepts(word) & _concepts(name):
         return 2
-    if word in vocabulary() or len(word) < _SHORTEST or len(name) < _SHORTEST or word[0] != name[0]:
+    if word in vocabulary() or len(word) < _SHORTEST or len(name) < _SHORTEST:
+        return 0
+    if sound(word) in {sound(stem) for stem in stems(name)}:
+        return 1  # "biña", "el uerto"
+    if word[0] != name[0]:
         return 0
     if OSA.distance(word, name, score_cutoff=1) <= 1:
         return 1
@@ -149,10 +154,19 @@ def _stands(row: Row, place: int, words: tuple[str, ...]) -> tuple[int, int] | N
             continue
         said = _spoken_digits().get(row[here].text, row[here].text) if word.isdigit() else row[here].text
         alike = 4 * (said == word) if row[here].kind == "number" or word.isdigit() else likeness(said, word)
-        if not alike:
+        if not alike or (alike == _TRANSLATED and _is_everyday(row, here)):
             return None
         worst, here = min(worst, alike), here + 1
     return here - place, worst
+
+
+_TRANSLATED = 2  # as `likeness` tells it
+
+
+def _is_everyday(row: Row, place: int) -> bool:
+    """Whether a word only looks like a plant of another language: "hay unas grietas" of somebody who has alfalfa."""
+    said = words.plain("es")
+    return row[place].text in said and text_at(row, place + 1) in said - words.plain("en")
 
 
 @cache

@@ -10,6 +10,7 @@ from rules.units import celsius
 
 _MINUTES_FROM_M = 5.0  # "30 m" are minutes, "1 m" is a metre
 _ARTICLES = words.named("quantities_articles")
+_AT = words.named("at")
 _BASE = {"hour": 60.0, "minute": 1.0, "day": 1440.0}
 
 
@@ -221,7 +222,7 @@ def shared_unit(row: Row, place: int) -> tuple[Item, int] | None:
         return None
     if second.kind != "quantity" or second.value.dimension not in _SHARED or _is_told_of(row, place - 1):
         return None
-    if second.value.dimension != "length" and kind_at(row, place - 1) == "at":
+    if second.value.dimension != "length" and (kind_at(row, place - 1) == "at" or text_at(row, place - 1) in _AT):
         return None
     unit = unit_size(second)
     if unit is None:

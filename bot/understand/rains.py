@@ -60,6 +60,7 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
         if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
         made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
+        state.fell = clause.sentence if depth_mm else state.fell
     return made
 
 

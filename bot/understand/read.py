@@ -111,6 +111,9 @@ def _told(row: Row, state: State) -> list[Statement]:
             and _wants(new) == _wants(asked_before)
         ):
             new, made = (new, made[: -len(asked_before)]) if clause.has("plot", "all") else ([], made)
+        if state.late_plot is not None and made and isinstance(made[-1], Watering) and made[-1].plot is None:
+            made[-1] = replace(made[-1], plot=state.late_plot)
+        state.late_plot = None
         made += new
         asked_before = new if new and all(isinstance(one, Request) for one in new) else []
     made = tidied(made, row, state)

@@ -14,6 +14,7 @@ from bot.understand.not_readings import (
     is_of_something_else,
     is_rejected,
 )
+from bot.understand.runs import is_rain_elsewhere
 from bot.understand.state import State
 from bot.understand.statements import Reading, Statement, Unclear
 from bot.understand.values import VALUES, Depth, Found, Leading, events_of
@@ -28,7 +29,7 @@ def readings(clause: Clause, state: State) -> list[Statement] | None:
     if is_of_no_ground(clause):
         return []
     clause = with_names(clause, state.text)
-    if is_rejected(clause) or are_pairs(clause) or is_of_both(clause):
+    if is_rain_elsewhere(clause, state) or is_rejected(clause) or are_pairs(clause) or is_of_both(clause):
         return [Unclear(text=state.text[clause.start : clause.end])]
     events = events_of(clause, state)
     if not any(isinstance(event, Found) for event in events) or is_of_something_else(events, clause, state):

@@ -13,6 +13,7 @@ from bot.understand.patterns import Fit, fits
 from bot.understand.state import State
 from bot.understand.statements import Fact, Request, Statement
 from bot.understand.subjects import group
+from bot.understand.tokens import fold
 
 _OF_THE_PERSON = frozenset(["forecast", "list", "help", "start", "stop", "forget", "export", "person", "undo"])
 _ALONE = frozenset(["forget", "undo", "why", "graph", "when", "export", "season", "list", "person"])
@@ -50,7 +51,9 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
     if clause.has("dunno") and not clause.asks:
         return None
     texts = clause.texts()
-    alone = _whole(state.language).get(" ".join(texts))
+    alone = _whole(state.language).get(" ".join(texts).removesuffix(" por favor"))
+    if alone == "person" and _is_spoken_to(clause, state):
+        return []
     if alone in _ALONE or (alone is not None and clause.asks):
         return _request(alone, clause, state)
     found = fits(texts, state.language)
@@ -63,6 +66,17 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
         if ordered or (fit.tag == "ask" and question and not clause.has("pest")):
             return _request(fit.value, clause, state)
     return None
+
+
+def _is_spoken_to(clause: Clause, state: State) -> bool:
+    """ "Ingeniero, buenos dias": the title of who is written to, where more than a plea follows."""
+    rest = fold(state.text[clause.end :])
+    titled = clause.items[-1].text in _TITLES and rest.startswith(",")
+    return titled and not clause.asks and rest.strip(" ,.!") not in _PLEAS
+
+
+_TITLES = words.named("titles")
+_PLEAS = ("", "por favor", "porfavor", "porfa", "xfa", "gracias", "please", "por favor gracias")
 
 
 def parted(clause: Clause, state: State) -> list[Clause]:

@@ -51,10 +51,23 @@ def run_on(clause: Clause, state: State) -> Clause:
     ordered = gapped or (len(order) > 1 and as_told and all(before.kind != "at" for before in befores))
     if not (ordered or (len(figures) == 1 and befores[0].text in _SO_LONG)):
         return clause
+    if "plot" not in run.order and len(figures) == 1 and clause.items[-1].kind == "plot":
+        state.late_plot = str(clause.items[-1].value)
     items = [_as_amount(item, run.unit) if item in figures else item for item in clause.items]
     if run.day is not None and not clause.has("date"):
         items.append(run.day)
     return replace(clause, items=tuple(items))
+
+
+def is_rain_elsewhere(clause: Clause, state: State) -> bool:
+    """ "llovio 12 mm y en la viña 14": a bare figure "at" a plot, run on after rain, may be its rain or its probe's."""
+    figures, opening = clause.every("number"), [item for item in clause.items if item.text not in _AND][:1]
+    told = {item.kind for item in clause.items} <= {"plot", "number", "word", "one", "mark"}
+    led = bool(opening) and opening[0].text in ("en", "on", "in")
+    return state.fell == clause.sentence and told and led and clause.has("plot") and len(figures) == 1
+
+
+_AND = ("y", "and", "e", ",")
 
 
 def _as_amount(figure: Item, unit: Quantity) -> Item:

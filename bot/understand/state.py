@@ -40,10 +40,12 @@ class State:
     depth_for_all_cm: float | None = None
     soil_temp_c: float | None = None
     run: Run | None = None
+    late_plot: str | None = None  # named only after the second of two amounts: "20 min ayer y 20 hoy en la viña"
     dictated: bool = False  # told in one breath, without marks: no sentence ends that a day at its head governs
     new_plot: str | None = None  # governs all facts told after it, whatever plant they name
     remarks: list[Unclear] = field(default_factory=list)  # unclear only where nothing else is told
     rained: int = -1
+    fell: int = -1  # the last sentence that told how much rain fell
     hot: int = -1
     tested: set[str] = field(default_factory=set)  # feels told by what the hand did, not by a word for wetness
 

@@ -90,6 +90,8 @@ def _of_amounts(context: Context) -> tuple[Rule, ...]:
         shown,
         about,
         to_the,
+        that_it_was,
+        as_reason,
     )
 
 
@@ -261,6 +263,35 @@ def by_finger(row: Row, place: int) -> tuple[Item, int] | None:
     near = row[place + 1 : place + 4]
     pushed = row[place].text in _PUSHED and any(item.text in _FINGERS for item in near)
     return (replace(row[place], text="dug"), 1) if pushed else None
+
+
+def that_it_was(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "fue ayer que regue", "el lunes cuando les eche agua": the day of what was done, and no question."""
+    if row[place].kind != "ask" or row[place].text not in ("que", "cuando") or kind_at(row, place - 1) != "date":
+        return None
+    done = place + 1 + (text_at(row, place + 1) in _TO_WHOM)
+    return (replace(row[place], kind="word"), 1) if kind_at(row, done) in ("watered", "gave", "rain") else None
+
+
+_TO_WHOM = ("le", "les", "lo", "los", "la", "las", "se", "nos")
+
+
+def as_reason(row: Row, place: int) -> tuple[Item, int] | None:
+    """ "dime si riego porque esta en 58": what was seen, told after what it is told for, and no question."""
+    if row[place].kind != "ask" or row[place].text not in _BECAUSE or kind_at(row, place - 1) in ("", "order", "mark"):
+        return None
+    near = row[place + 1 : place + _NEAR]
+    seen = next((item for item in near if item.kind in _SEEN), None)
+    meant = any(
+        item.kind in ("ask", "order", "plan", "water", "watered") for item in row[max(0, place - _NEAR) : place]
+    )
+    told = seen is not None and not any(item.kind in ("ask", "order") for item in near[: near.index(seen)])
+    return (replace(row[place], kind="word", text="porque"), 1) if meant and told else None
+
+
+_BECAUSE = words.named("because")
+_NEAR = 8
+_SEEN = ("number", "quantity", "feel", "sign", "rain")
 
 
 def age(row: Row, place: int) -> tuple[Item, int] | None:

@@ -174,11 +174,23 @@ _OF_NOW = (
 )  # they tell of today, so that a day before them is of what was told
 
 
+def _is_of_before(stretch: Row, place: int) -> bool:
+    """ "las peras hora y media el viernes los melones nada": the day of an amount without one, before another plot."""
+    after = place + 1 + (text_at(stretch, place + 1) in _ARTICLES)
+    told = any(is_amount(item) for item in stretch[:place]) and not any(item.kind == "date" for item in stretch[:place])
+    return told and kind_at(stretch, after) == "plot"
+
+
+_ARTICLES = words.named("between")
+
+
 def _leads_over(stretch: Row, place: int, head: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
     if item.kind == "date" and (text_at(stretch, place - 1) in _OF or kind_at(stretch, place + 1) == "neg"):
         return False  # "la lluvia de ayer", "ran it monday no rain"
+    if item.kind == "date" and stretch[head].kind == "neg" and _is_of_before(stretch, place):
+        return False
     if item.kind == "date" and stretch[head].kind in _OF_NOW:
         return stretch[head].kind == "plan" and item.value.fault == "future"
     if stretch[head].kind == "zip":
