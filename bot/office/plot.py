@@ -54,6 +54,7 @@ def plot(caller: Caller, id: int, plot: int, problem: str = "", code: str = "") 
         others=others,
         exceptions=caller.store.exceptions.of(mine),
         code=code,
+        probes=caller.store.probes.in_plot(mine.id),
         advices=advices,
         problem=problem,
         local_now=caller.local(who),

@@ -33,6 +33,7 @@ def today(caller: Caller) -> ResponseReturnValue:
         doubted_count=doubted_count,
         dead=caller.store.outbox.dead(_SHOWN) if caller.may("specialist") else [],
         exceptions=_exceptions(caller) if caller.may("specialist") else [],
+        probes=caller.store.probes.late(on),
         unread=rules_to_read(caller) if caller.may("specialist") else [],
         health=caller.house.health(),
         forecast=caller.house.forecast,

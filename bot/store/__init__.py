@@ -44,6 +44,7 @@ from bot.store.overview import Overview
 from bot.store.people import People
 from bot.store.period import Period
 from bot.store.plots import Plots
+from bot.store.probes import Probes
 from bot.store.seasons import Seasons
 from bot.store.series import Series
 from bot.store.shares import Shares, Told
@@ -96,6 +97,7 @@ class Store:
         self.baselines = Baselines(database)
         self.exceptions = Exceptions(database, self.facts)
         self.seasons = Seasons(database)
+        self.probes = Probes(database)
         self.table_rows = TableRows(database)
         self.outbox = Outbox(database)
         self.overview = Overview(database)

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from bot.errors import StoreError
 from bot.store.database import store_errors
 from bot.store.misses import MISSES, VERDICTS
+from bot.store.probes import PROBES
 from bot.store.seasons import SEASONS
 from bot.store.sought import SOUGHT
 
@@ -325,6 +326,7 @@ STEPS: Steps = {
     # A picture is drawn when its letter is sent, from the advice that it shows.
     "drawn_when_sent": ("ALTER TABLE outbox ADD COLUMN advice INTEGER", "ALTER TABLE outbox DROP COLUMN picture"),
     "verdicts": VERDICTS,
+    "probes": PROBES,
 }
 
 
