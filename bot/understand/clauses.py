@@ -211,7 +211,7 @@ def _merged(pieces: list[Row], sentence: int) -> list[Clause]:
         elif standing == "empty" and not made and waiting:
             waiting.extend(piece)
         else:
-            if waiting and _tells_soil(waiting, piece):
+            if waiting and any(is_told(waiting, piece) for is_told in (_tells_soil, _tells_days, _is_well)):
                 made.append(waiting)
                 waiting = []
             made.append([*waiting, *(piece if waiting else _unlinked(piece))])
@@ -234,6 +234,26 @@ def _tells_soil(waiting: Row, piece: Row) -> bool:
     """ "I have peaches in the lower plot and the soil is loam": what grows there is told before the soil."""
     before, told = {item.kind for item in waiting}, {item.kind for item in piece}
     return {"ground", "soil"} <= told and {"name", "plot"} <= before
+
+
+def _tells_days(waiting: Row, piece: Row) -> bool:
+    """ "we're only allowed Wed and Sat, so lawn got 30 min Wed": the days allowed, then what was done."""
+    allowed = any(word in _ALLOWED for item in waiting for word in item.text.split())
+    dated = any(item.kind == "date" for item in waiting)
+    return allowed and dated and any(item.kind in ("watered", "gave") for item in piece)
+
+
+_ALLOWED = words.named("allowed")
+
+
+def _is_well(waiting: Row, piece: Row) -> bool:
+    """ "oranges look fine but the lemons got water": of the first nothing more is told."""
+    named = all(any(item.kind in ("plot", "name") for item in row) for row in (waiting, piece))
+    well = waiting[-1].kind == "chat" or waiting[-1].text in _FINE
+    return named and well and not any(item.kind in ("number", "quantity", "date") for item in waiting)
+
+
+_FINE = words.named("fine")
 
 
 def _goes_on(before: Row, piece: Row) -> bool:

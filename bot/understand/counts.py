@@ -31,7 +31,7 @@ def count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
         return of("count", float(clause.every("number")[0].value), clause, state)
     counted = [place for place, item in enumerate(clause.items) if _counts(item) and thing_after(clause, place)]
     counted = [place for place in counted if clause.items[place + 1].text not in _ROWS]  # "40 trees in 2 rows"
-    if not counted or (tagged_fit(found, "have") is None and counted[0] != 0):
+    if not counted or (tagged_fit(found, "have") is None and counted[0] != 0 and not _is_so_many(clause, counted[0])):
         return None
     if [item.kind for item in clause.items[-2:]] in (["plot", "number"], ["thing", "number"]):
         return None  # "55 front bed 60"
@@ -42,6 +42,16 @@ def count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     thing = thing_after(clause, counted[0])
     named = thing is not None and thing.kind == "name"
     return of("count", float(clause.items[counted[0]].value), clause, state, unknown_plot=named)
+
+
+def _is_so_many(clause: Clause, place: int) -> bool:
+    """ "the orchard is 48 trees", "orchard: 20 apple trees"."""
+    told = clause.items[place - 1].text in _IS
+    return told and any(item.text in _GROWING for item in clause.items[place + 1 : place + 3])
+
+
+_IS = frozenset({"is", ":", "=", "es", "son"})
+_GROWING = words.named("growing")
 
 
 def _counts(item: Item) -> bool:

@@ -134,12 +134,15 @@ def _place(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     sure = tagged_fit(found, "place")
     fit = sure or tagged_fit(found, "near")
     said = _after(clause, fit, state) if fit else ""
-    if sure is None and not _looks_like_place(said):
+    if (sure is None and not _looks_like_place(said)) or said.split(" ")[0] in _HOUSED:
         return None
     if not said or (not said.istitle() and clause.has(*_NO_PLACE)):
         return None
     digits = re.fullmatch(r"(?:el |the |zip )?(\d{5})(-\d{4})?", said)
     return [Fact(about="place", value=digits.group(1) if digits else said)]
+
+
+_HOUSED = ("a", "an", "on", "un", "una")  # "I live in a third floor flat"
 
 
 def _is_spoken_code(item: Item) -> bool:

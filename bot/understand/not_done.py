@@ -17,7 +17,8 @@ from bot.understand.statements import Statement, Unclear, Watering
 def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     """Nothing for a watering that was not done; "not since Sunday" is one on Sunday."""
     asks = any("riego" not in item.text.split() for item in asking(clause))
-    skipped = clause.has("plot") and any(item.text in _SKIPPED for item in clause.every("neg"))
+    skipped = any(item.text in _SKIPPED for item in clause.every("neg"))
+    skipped = skipped and (clause.has("plot") or (clause.has("date") and not clause.has("number", "quantity")))
     about = (
         clause.has("watered", "water", "gave", "method")
         or skipped

@@ -7,12 +7,12 @@ import re
 
 from bot.understand import words
 from bot.understand.clauses import Clause
+from bot.understand.found import Found
 from bot.understand.items import Item
 from bot.understand.lexicon import vocabulary
 from bot.understand.not_done import lies_ahead
 from bot.understand.state import State
 from bot.understand.tokens import fold
-from bot.understand.values import Found
 
 _PEOPLE = words.named("people")
 _OF_SOIL = ("plot", "all", "name", "instrument", "reads", "at", "deep", "ground")

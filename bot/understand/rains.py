@@ -82,11 +82,14 @@ def _only_goes_on(clause: Clause) -> bool:
     """ "tues none, wed 0.15" after the rain of another day: a day with its depth, or with none."""
     told = {item.kind for item in clause.items}
     depths = all(item.value.dimension == "length" for item in clause.quantities())
+    if clause.says(*_SKIPPED):
+        return False  # "so I skipped friday"
     return (
         depths and "date" in told and bool(told & {"neg", "number", "quantity", "slash", "part"}) and told <= _GOES_ON
     )
 
 
+_SKIPPED = ("skipped", "missed", "forgot", "forgot to")
 _GOES_ON = frozenset({"date", "neg", "number", "quantity", "slash", "part", "word", "mark", "one"})
 
 

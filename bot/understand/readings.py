@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD, When
+from bot.understand.found import Depth, Found, Leading
 from bot.understand.naming import with_names, with_plants
 from bot.understand.not_readings import (
     are_pairs,
@@ -17,7 +18,7 @@ from bot.understand.not_readings import (
 from bot.understand.runs import is_rain_elsewhere
 from bot.understand.state import State
 from bot.understand.statements import Reading, Statement, Unclear
-from bot.understand.values import VALUES, Depth, Found, Leading, events_of
+from bot.understand.values import VALUES, events_of
 
 _NEEDLES = words.named("needles")
 

@@ -24,6 +24,10 @@ def says_something(clause: Clause) -> bool:
         return False
     if (clause.has("feel") and clause.has("neg")) or _is_fine(clause):
         return False
+    if clause.says(*_PRAISE) and not clause.asks and not clause.has(*_TELLING, "neg", "ask"):
+        return False  # "lovely sunrise over the vines"
+    if clause.says(*_ROUNDS) and not clause.has("plot", "name", "water", "watered", "gave", "method", "number"):
+        return False  # "weekly round from the school"
     if clause.says(*_CHATTER) and not clause.has("plot", "water", "watered", "rain", "ask"):
         return False
     telling = [item for item in clause.every(*_TELLING) if not _is_stretch_of_time(item)]
@@ -33,6 +37,8 @@ def says_something(clause: Clause) -> bool:
     return clause.has("plot", "name") and bool(others)
 
 
+_ROUNDS = words.named("rounds_made")
+_PRAISE = words.named("praise")
 _OF_NOTHING = {"plot", "name", "neg", "word", "mark", "chat", "thing", "one"}  # "block 8 not yet"
 
 
@@ -62,6 +68,12 @@ def is_remark(clause: Clause) -> bool:
         return False
     if not clause.has("number", "quantity", "slash", *_OF_WATER):
         return True  # "the probe is broken so I dug a hole"
+    if (
+        clause.says(*_OUT_OF_ORDER)
+        and clause.has("emitter", "method")
+        and not clause.has("watered", "gave", "quantity")
+    ):
+        return True  # "two of the heads are clogged"
     if clause.has(*_OF_A_REPORT):
         return False
     if clause.says(*_OTHER_DOING) and not clause.has("gave"):
@@ -75,6 +87,7 @@ def is_remark(clause: Clause) -> bool:
     return all(_is_idle(clause, place) for place in figures)
 
 
+_OUT_OF_ORDER = words.named("out_of_order")
 _OF_A_REPORT = ("ask", "feel", "sign", "pest", "rain", "soil", "watered", "water", "emitter", "root", "slash")
 _OF_WATER = ("pest", "habit", "watered", "gave", "rain", "planted", "plan")
 _SUBJECTS = ("plot", "name", "all", "thing", "instrument", "ground", "method")

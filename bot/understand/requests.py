@@ -48,7 +48,7 @@ def whole_message(row_words: list[str], language: str, plot_words: int) -> tuple
 def requests(clause: Clause, state: State) -> list[Statement] | None:
     """The request that a clause makes, or None."""
     question = clause.asks or (is_question(clause) and not _is_reason(clause, state))
-    if clause.has("dunno") and not clause.asks:
+    if clause.has("dunno") and not clause.asks and not _asks_how_much(clause):
         return None
     texts = clause.texts()
     alone = _whole(state.language).get(" ".join(texts).removesuffix(" por favor"))
@@ -77,6 +77,11 @@ def _is_spoken_to(clause: Clause, state: State) -> bool:
 
 _TITLES = words.named("titles")
 _PLEAS = ("", "por favor", "porfavor", "porfa", "xfa", "gracias", "please", "por favor gracias")
+
+
+def _asks_how_much(clause: Clause) -> bool:
+    """ "not sure how long to run it", where "watered it, not sure how long" tells."""
+    return not clause.has("rain", "watered") and (clause.has("water") or clause.says("to", "should"))
 
 
 def parted(clause: Clause, state: State) -> list[Clause]:
@@ -178,6 +183,8 @@ def is_loose(item: Item) -> bool:
 def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
     if fit.value == "verdict" or fit.value in ("amount", "when", "why"):
         return not clause.has("pest")
+    if fit.value == "start" and _is_of_others(fit, clause):
+        return False
     if fit.value == "forecast":
         denied = clause.has("neg") and not clause.asks
         about = any(text in _WEATHER for text in clause.texts())
@@ -187,6 +194,15 @@ def _is_order(fit: Fit, clause: Clause, *, question: bool) -> bool:
     if fit.value in ("season", "list", "graph", "help"):
         return not clause.has("watered", "gave", "feel") or question
     return True
+
+
+def _is_of_others(fit: Fit, clause: Clause) -> bool:
+    """ "my grandson set me up with this": done by somebody, and asked of nobody."""
+    texts = clause.texts()
+    return "me" in texts[fit.start : fit.end] and any(text in _PEOPLE for text in texts[: fit.start])
+
+
+_PEOPLE = words.named("people")
 
 
 def _says_little_else(fit: Fit, clause: Clause) -> bool:

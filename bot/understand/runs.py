@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from bot.understand import words
@@ -14,6 +15,25 @@ from bot.understand.state import Run, State
 def is_event_amount(item: Item) -> bool:
     """Whether an item tells how long, how much or how deep was watered."""
     return item.kind == "quantity" and item.value.dimension in ("duration", "volume", "length")
+
+
+def ends_after(clause: Clause) -> bool:
+    """ "stopped the sprinklers after 25 minutes": how long they ran."""
+    items = clause.items
+    if not any(item.text in _ENDED for item in items) or clause.has("plan", "neg", "ask", "habit", "rain", "rod"):
+        return False
+    pairs = itertools.pairwise(items)
+    ran = any(one.text == "after" and _lasts(after) for one, after in pairs)
+    return ran and (
+        clause.has("method", "water", "plot", "watered", "gave") or any(item.text == "it" for item in items)
+    )
+
+
+def _lasts(item: Item) -> bool:
+    return item.kind == "quantity" and item.value.dimension == "duration"
+
+
+_ENDED = words.named("ended")
 
 
 def note_run(clause: Clause, state: State) -> None:

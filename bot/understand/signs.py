@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import BAD
+from bot.understand.items import Item
 from bot.understand.naming import named_thing
 from bot.understand.state import State
 from bot.understand.statements import Sign, Statement, Unclear
@@ -26,4 +28,19 @@ def signs(clause: Clause, state: State) -> list[Statement] | None:
 
 
 def _is_denied(clause: Clause, place: int) -> bool:
-    return any(item.kind == "neg" for item in clause.items[max(0, place - 2) : place])
+    """ "not wilting", "the cracks have closed up", "recovered from wilting"."""
+    before = clause.items[max(0, place - 2) : place]
+    return any(item.kind == "neg" or item.text == "recovered" for item in before) or _is_over(clause.items[place + 1 :])
+
+
+def _is_over(after: tuple[Item, ...]) -> bool:
+    for item in after[:_NEAR]:
+        if item.text in _OVER:
+            return True
+        if item.kind not in ("word", "thing", "ground", "interrogative"):
+            return False
+    return False
+
+
+_OVER = words.named("signs_over")
+_NEAR = 4

@@ -158,11 +158,12 @@ def falling_leaves(row: Row, place: int) -> tuple[Item, int] | None:
     item = row[place]
     if item.kind != "falling":
         return None
-    leaves = any("hoja" in before.text for before in row[max(0, place - _BACK_TO_LEAVES) : place])
+    leaves = any(_LEAVES & {*before.text.split()} for before in row[max(0, place - _BACK_TO_LEAVES) : place])
     return (replace(item, kind="sign", value="leaf_drop") if leaves else replace(item, kind="word")), 1
 
 
 _BACK_TO_LEAVES = 6
+_LEAVES = {"hoja", "hojas", "leaf", "leafs", "leaves"}
 
 
 def wholly(row: Row, place: int) -> tuple[Item, int] | None:

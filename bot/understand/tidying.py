@@ -16,6 +16,8 @@ def tidied(made: list[Statement], row: Row, state: State) -> list[Statement]:
         made = [one for one in made if not any(one is remark for remark in state.remarks)]
     made = _without_doubles(made, state.tested, layered=any(item.text in _LAYERS for item in row))
     made = _without_falling(made, row, state)
+    if any(item.text in _SAME_DEPTH for item in row):
+        made = _with_same_depth(made)
     if state.depth_for_all_cm is not None:
         made = [_with_depth(statement, state.depth_for_all_cm) for statement in made]
     made = [_with_temperature(statement, state.soil_temp_c) for statement in made]
@@ -80,6 +82,21 @@ def _with_depth(statement: Statement, depth_cm: float) -> Statement:
     if isinstance(statement, Reading) and statement.depth_cm is None and statement.quantity != "rod":
         return replace(statement, depth_cm=depth_cm)
     return statement
+
+
+_SAME_DEPTH = lists.named("same_depth")
+
+
+def _with_same_depth(made: list[Statement]) -> list[Statement]:
+    """ "north 52 at 18 inches, south 39 same depth": the depth of the reading before."""
+    out: list[Statement] = []
+    depth_cm: float | None = None
+    for one in made:
+        if isinstance(one, Reading):
+            depth_cm = one.depth_cm or depth_cm
+            one = one if depth_cm is None else _with_depth(one, depth_cm)
+        out.append(one)
+    return out
 
 
 def _with_temperature(statement: Statement, soil_temp_c: float | None) -> Statement:

@@ -39,13 +39,18 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if lists_catches(before):
         return False
     measured = item.kind == "quantity" and item.value.dimension == "area"
-    if (item.kind in ("method", "soil") or measured) and _counts(before):
+    dripping = item.kind == "number" and kind_at(stretch, place + 1) == "emitter"
+    if (item.kind in ("method", "soil") or measured or dripping) and _counts(before):
         return True
+    if before[0].kind == "slash" and {one.kind for one in before[1:]} <= _HEADED and item.kind in ("watered", "gave"):
+        return False  # "3/7 shiraz irrigated 30 mm": a day at the head
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)
     about = group(before)
     full = any(one.kind in ("quantity", "feel", "slash") or _is_figure(before, here) for here, one in enumerate(before))
     if item.kind == "ask":
+        if before[0].kind == "both" and any(is_length(one) for one in before):
+            return True
         turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
         plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
         if is_advice([*before, item]):
@@ -63,6 +68,9 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if item.kind == "neg" and about == "watering" and any(is_amount(one) for one in before):
         return True
     return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
+
+
+_HEADED = {"plot", "name", "word"}
 
 
 def _follows_a_reading(before: Row) -> bool:

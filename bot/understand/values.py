@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bot.understand import words
 from bot.understand.clauses import Clause
 from bot.understand.dates import When
+from bot.understand.found import Depth, Found, Leading
 from bot.understand.items import Item
+from bot.understand.rods import is_push, pushed
 from bot.understand.state import State, default_length_mm
 
 _AT = words.named("at")
@@ -15,30 +15,6 @@ _NUMBERED_THINGS = words.named("numbered_things")
 VALUES = ("tension", "resistance", "percent", "dial")
 _BEFORE_NO_VALUE = words.named("before_no_value")
 _CHANGES = words.named("changes")
-
-
-@dataclass(slots=True)
-class Found:
-    """A value on its way to be a reading."""
-
-    quantity: str | None
-    value: float | str
-    depth_cm: float | None = None
-    plots: tuple[str, ...] = ()
-    when: When | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Depth:
-    """A depth; `marked` by "at" before it, `bare` when told without a unit (then the figure as told)."""
-
-    depth_cm: float
-    marked: bool
-    bare: float | None = None
-
-
-class Leading(When):
-    """A day of the value that follows it: "45 (yesterday 40)"."""
 
 
 def _is_last_head(clause: Clause, place: int) -> bool:
@@ -85,7 +61,8 @@ def events_of(clause: Clause, state: State) -> list[object]:
             events.append(Found(item.value.dimension, value))
         elif item.kind == "quantity" and item.value.dimension == "length":
             depth_cm = item.value.value / 10
-            events.append(Found("rod", depth_cm) if rod and not _has_rod(events) else Depth(depth_cm, _is_at(before)))
+            push = rod and pushed(items, place, events)
+            events.append(Found("rod", depth_cm) if push else Depth(depth_cm, _is_at(before)))
         elif (
             item.kind == "number"
             and not _is_counted(item, before, after, clause)
@@ -125,10 +102,6 @@ def _halved_by_comma(clause: Clause) -> bool:
 
 
 _TESTED = words.named("tested")
-
-
-def _has_rod(events: list[object]) -> bool:
-    return any(isinstance(event, Found) and event.quantity == "rod" for event in events)
 
 
 def _is_denied(items: tuple[Item, ...], place: int) -> bool:
@@ -269,7 +242,7 @@ def _number(
     item: Item, before: Item | None, after: Item | None, events: list[object], clause: Clause, state: State
 ) -> object:
     value = float(item.value)
-    if clause.has("rod") and _is_push(events, clause, state):
+    if clause.has("rod") and is_push(events, clause, state):
         return Found("rod", default_length_mm(value, state.context.units, deep=True) / 10)
     sunk = before is not None and before.kind == "deep" and bool(events) and isinstance(events[-1], Found)
     sunk = sunk and not clause.says(*_ON_TOP)
@@ -278,13 +251,6 @@ def _number(
     if _heads_value(clause, item, after):
         return Depth(default_length_mm(value, state.context.units, deep=True) / 10, marked=False)
     return Found(None, value)
-
-
-def _is_push(events: list[object], clause: Clause, state: State) -> bool:
-    """Whether a bare figure beside a rod is how far it went, here or, from somebody without a probe, in a second plot."""
-    if _has_rod(events):
-        return state.context.probe is None and not clause.has("instrument") and clause.has("plot", "name")
-    return not clause.quantities("length")
 
 
 _SIDES = words.named("positions")

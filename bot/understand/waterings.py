@@ -12,7 +12,7 @@ from bot.understand.dates import BAD, When
 from bot.understand.items import Item, Quantity
 from bot.understand.naming import with_names, with_plants
 from bot.understand.not_done import days_back, lies_ahead
-from bot.understand.runs import is_event_amount, note_run, of_same_kind, run_on
+from bot.understand.runs import ends_after, is_event_amount, note_run, of_same_kind, run_on
 from bot.understand.state import State, default_length_mm
 from bot.understand.statements import Fact, Statement, Unclear, Watering
 
@@ -114,7 +114,7 @@ def _is_report(clause: Clause) -> bool:
     """A verb of watering, or an amount of time or water with nothing strange beside it."""
     if _is_of_other_work(clause):
         return False
-    if clause.has("watered"):
+    if clause.has("watered") or ends_after(clause):
         return True
     amounts = clause.quantities("duration", "volume")
     if clause.has("gave") and (amounts or _gave_water(clause)):
@@ -127,7 +127,7 @@ def _is_report(clause: Clause) -> bool:
         return clause.has("plot", "name", "thing", "all", "method") or any(
             item.text in _PUT for item in clause.every("gave")
         )
-    if clause.has("plot", "all") and clause.has("date") and not clause.has(*_NOT_RUN) and clause.says(*_RUN):
+    if clause.has("plot", "all", "method") and clause.has("date") and not clause.has(*_NOT_RUN) and clause.says(*_RUN):
         return True
     if clause.has("container", "planted") and not clause.has("gave"):
         return False
@@ -147,6 +147,8 @@ def _is_report(clause: Clause) -> bool:
 
 def _is_of_other_work(clause: Clause) -> bool:
     """ "2 hours of mulching", "took me 45 minutes to fix the drip", "got runoff after 6 min"."""
+    if ends_after(clause):
+        return False
     if clause.says(*_NOT_WATER) or clause.says(*_SOMEBODY_ELSE):
         return True
     if clause.says(*_OTHER_DOING) and not clause.has("watered", "water", "gave"):
@@ -167,7 +169,7 @@ def _strange(clause: Clause) -> list[Item]:
 
 _OTHER_DOING = words.named("other_doing")  # "picked 12 pints of strawberries"
 _TOOK = words.named("took")
-_RUN = ("ran", "have run", "has run", "turned on", "was on", "were on", "left on", "left running", "kept running")
+_RUN = words.named("was_run")
 _NOT_RUN = ("number", "quantity", "slash", "at", "reads", "feel", "instrument", "rain", "sign", "neg", "plan", "clock")
 _ONE_MORE = words.named("so_long")
 _CARRIED = words.named("quantities_vessels")
@@ -202,9 +204,12 @@ def _gave_water(clause: Clause) -> bool:
                 if after.kind == "water":
                     return True
                 small = after.kind == "word" and (len(after.text) < 5 or _is_everyday(after))
-                if after.kind not in ("plot", "all", "one", "chat") and not small:
+                if after.text == "in" or (after.kind not in _GIVEN_TO and not small):
                     break
     return False
+
+
+_GIVEN_TO = ("plot", "all", "one", "chat", "name", "thing", "filler", "deep")
 
 
 def _is_spread(clause: Clause) -> bool:
@@ -268,7 +273,8 @@ def _events(clause: Clause, state: State) -> list[_Event]:
                 current = _next(events, current)
             current.when, current.dated_last = when, bool(current.plots) and not current.inherited
         elif item.kind == "quantity":
-            if item.value.dimension == "duration" and place and items[place - 1].text in _NOT_AN_AMOUNT:
+            late = item.value.dimension == "duration" and place and items[place - 1].text in _NOT_AN_AMOUNT
+            if late and not ends_after(clause):
                 continue
             if (
                 item.value.dimension == "length"
@@ -323,9 +329,12 @@ def _amount(events: list[_Event], item: Item, each: bool, rest: tuple[Item, ...]
     if slot == "depth_mm" and item.value.value >= _DEEPEST_MM:
         return  # a hose of 100 ft
     current = events[-1]
-    if getattr(current, slot) is not None:
+    if getattr(current, slot) is not None and " ".join(one.text for one in rest[:2]) not in _ALL_TOLD:
         current = _next(events, current)
     setattr(current, slot, item.value.value)
+
+
+_ALL_TOLD = words.named("all_told")  # "2 buckets, 20 litres in total"
 
 
 def _is_depth(clause: Clause, place: int) -> bool:
