@@ -1,4 +1,4 @@
-"""What a first text tells in one breath besides what was read of it: the plant, the ZIP code, and how old the plant is.
+"""What a first text tells in one breath besides what was read of it: the plant, the place, and how old the plant is.
 
 Later texts are short and name one thing; the first is often a story, and what it told already must not be asked again.
 """
@@ -37,7 +37,7 @@ def completed(visit: Visit, text: str, statements: Sequence[Statement]) -> list[
     name = None if named or told & {"new_plot", "plant"} else _plant_named(visit, text)
     if name:
         more.append(Fact(about="new_plot", value=name, plot=name))
-    place = None if "place" in told or visit.person.latitude is not None else _zip(visit, text)
+    place = None if "place" in told or visit.person.latitude is not None else _place(visit, text)
     if place:
         more.append(Fact(about="place", value=place))
     planted = None if "planted_on" in told or not (name or named) else _planted_on(text, visit.today)
@@ -77,9 +77,13 @@ def _soil(visit: Visit, statements: Sequence[Statement]) -> list[Statement]:
     return soils[:1]
 
 
-def _zip(visit: Visit, text: str) -> str | None:
+def _place(visit: Visit, text: str) -> str | None:
+    """The one ZIP code in the text, else the one place of the office that it names."""
     codes = [code for code in _ZIP.findall(text) if places.find(code, visit.office.places)]
-    return codes[0] if len(codes) == 1 else None
+    names = [str(place.get("name") or "") for place in visit.office.places]
+    named = [name for name in names if plain(name) and f" {plain(name)} " in f" {plain(text)} "]
+    found = codes or named
+    return found[0] if len(found) == 1 else None
 
 
 def _planted_on(text: str, today: date) -> date | None:
