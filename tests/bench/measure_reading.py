@@ -33,7 +33,7 @@ def context_of(given: dict[str, Any]) -> Context:
         units=given["units"],
         probe=given["probe"],
         language=given["language"],
-        asked=asked and Asked(about=asked["about"], plot=asked["plot"], choices=tuple(asked["choices"])),
+        asked=asked and Asked(about=asked["about"], plot=asked.get("plot"), choices=tuple(asked.get("choices") or ())),
     )
 
 
