@@ -107,8 +107,18 @@ def _swapped_back(word: str) -> str | None:
     if len(word) < _SHORTEST - 1:
         return None
     swaps = (word[:place] + word[place + 1] + word[place] + word[place + 2 :] for place in range(1, len(word) - 1))
-    known = {swap for swap in swaps if swap in vocabulary() and swap not in words.concepts()}
+    known = {swap for swap in swaps if swap in vocabulary() and swap not in _counting() and swap not in words.concepts()}
     return known.pop() if len(known) == 1 else None
+
+
+@cache
+def _counting() -> frozenset[str]:
+    """The words of units, numbers and months, which no misspelling away from a figure is mended to."""
+    terms = [term for language in words.LANGUAGES for term in words.terms(language) if term.tag in _COUNTING]
+    return frozenset(word for term in [*terms, *words.units()] for word in term.words) - {"meter", "meters"}
+
+
+_COUNTING = ("small", "tens", "hundreds", "scale", "part", "month")
 
 
 def _is_another(word: str, known: str) -> bool:

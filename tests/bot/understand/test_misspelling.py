@@ -54,10 +54,18 @@ def test_a_unit_is_mended_only_after_a_number() -> None:
     assert not [one for one in read("hors peaches", _CONTEXT).statements if isinstance(one, Watering)]
 
 
+def test_two_letters_changed_about_make_no_unit_where_nothing_was_counted() -> None:
+    assert mended("dasy") == "dasy"
+
+
 @settings(deadline=None)
 @given(st.text(st.sampled_from("abcdefghilmnoprstuvy"), min_size=4, max_size=12))
 def test_mending_never_makes_a_number_a_unit_or_a_month(word: str) -> None:
     assert mended(word) == word or mended(word) not in _NUMBER_WORDS | _UNITS
+
+
+def test_two_letters_changed_about_make_no_unit_where_nothing_was_counted() -> None:
+    assert mended("dasy") == "dasy"
 
 
 @settings(deadline=None)
