@@ -74,7 +74,9 @@ def _opening(row: Row) -> tuple[Row, bool]:
         return row, False
     if first.kind == "correct" and (first.text not in _LOOSE or _something_follows(row, place + 1)):
         return _past_pointers(row, place + 1), True
-    if first.kind in ("correct", "sorry") and (_rain_was(row, place + 1) or _soil_is_another(row, place + 1)):
+    if first.kind in ("correct", "sorry") and any(
+        told(row, place + 1) for told in (_rain_was, _soil_is_another, _was_of_another)
+    ):
         return _past_pointers(row, place + 1), True
     negative = first.text in _NEGATIVES
     if first.kind == "sorry" or negative:
@@ -120,6 +122,16 @@ def _soil_is_another(row: Row, place: int) -> bool:
 
 
 _SOON = 12
+
+
+def _was_of_another(row: Row, place: int) -> bool:
+    """ "disculpe, la lectura de 60 era de las peras": a figure of before, and the plot that it was of."""
+    for here in range(place, min(place + _SOON, len(row) - 2)):
+        if row[here].kind in ("number", "quantity") and text_at(row, here + 1) in _WAS:
+            plot_at = here + 2 + (text_at(row, here + 2) in _ARTICLES)
+            plot_at += text_at(row, plot_at) in _ARTICLES
+            return plot_at > here + 2 and kind_at(row, plot_at) == "plot"
+    return False
 
 
 def _continues_oddly(row: Row, place: int) -> bool:

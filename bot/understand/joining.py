@@ -16,6 +16,8 @@ def kinds(row: Row) -> set[str]:
 def same_event(before: Row, piece: Row) -> bool:
     """Whether a second stretch gives the day or amount that the first left open: "90 min on the lawn, irrigated it sunday"."""
     about = _about(before)
+    if about == "rain" and _is_only_rain(before) and _is_depth_alone(piece):
+        return True
     if about not in ("rain", "watering") or _about(piece) != about or any(item.text in _AGAIN for item in piece):
         return False
     if _lists_amount(before) and _lists_amount(piece[:-1]) and piece[-1].kind == "date":
@@ -47,6 +49,11 @@ def _lists_amount(row: Row) -> bool:
 def _is_only_rain(before: Row) -> bool:
     """ "granizo y aguacero ayer": words for rain alone, whose day comes after the last of them."""
     return kinds(before) <= {"rain", "word", "mark", "one", "chat"}
+
+
+def _is_depth_alone(piece: Row) -> bool:
+    """ "y unos 5 mm de agua" after hail: how much came of it."""
+    return kinds(piece) <= {"quantity", "water", "word", "mark", "one"} and any(is_length(item) for item in piece)
 
 
 def _is_flow_with_time(before: Row) -> bool:
@@ -147,6 +154,8 @@ def joins(before: Row, piece: Row) -> bool:
         return False
     if about == "reading" and (_is_another_probe(piece) or _is_of_another_day(piece)):
         return False
+    if "neg" in kinds(before) and "plot" in kinds(piece) and piece[-1].text == "si":
+        return False  # "las peras no las regue, la viña si, 2 horas"
     if piece[-1].text in _FINE and "plot" in kinds(piece):
         return False  # "the roses are wilting and the lawn is fine"
     if lists_catches(before) and not any(item.kind == "plot" for item in piece):

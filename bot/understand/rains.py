@@ -59,9 +59,18 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
         when = when or (When(state.today - timedelta(days=1)) if by_night else None)
         if when is not None and when.fault in BAD:
             return [Unclear(text=state.text[clause.start : clause.end])]
-        made.append(Rain(on=when.day if when is not None else state.today, depth_mm=depth_mm))
+        today = None if depth_mm and _is_of_days(clause) else state.today
+        made.append(Rain(on=when.day if when is not None else today, depth_mm=depth_mm))
         state.fell = clause.sentence if depth_mm else state.fell
     return made
+
+
+def _is_of_days(clause: Clause) -> bool:
+    """ "en tres dias llovieron 40 mm": one depth of several days is of none of them."""
+    return any(item.text.split()[-1] in _SPANS for item in clause.every("span"))
+
+
+_SPANS = words.named("spans")
 
 
 def _is_empty(clause: Clause) -> bool:

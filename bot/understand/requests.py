@@ -70,11 +70,12 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
 
 def _is_spoken_to(clause: Clause, state: State) -> bool:
     """ "Ingeniero, buenos dias": the title of who is written to, where more than a plea follows."""
-    rest = fold(state.text[clause.end :])
+    rest = fold(state.text[clause.end : clause.end + _NEXT])
     titled = clause.items[-1].text in _TITLES and rest.startswith(",")
     return titled and not clause.asks and rest.strip(" ,.!") not in _PLEAS
 
 
+_NEXT = 40
 _TITLES = words.named("titles")
 _PLEAS = ("", "por favor", "porfavor", "porfa", "xfa", "gracias", "please", "por favor gracias")
 

@@ -67,7 +67,8 @@ def run_on(clause: Clause, state: State) -> Clause:
     as_told = order in (run.order[-len(order) :], run.order[: len(order)])
     undated, ran = (tuple(kind for kind in one if kind != "date") for one in (order, run.order))
     told = all(before.kind in ("plot", "gave") for before in befores)
-    gapped = undated == ("plot", "amount") and ran in (undated, ("amount",)) and told
+    given = undated == ("plot", "amount") and len(figures) == 1 and _is_given_to(clause)  # "y a la viña 45"
+    gapped = given or (undated == ("plot", "amount") and ran in (undated, ("amount",)) and told)
     ordered = gapped or (len(order) > 1 and as_told and all(before.kind != "at" for before in befores))
     if not (ordered or (len(figures) == 1 and befores[0].text in _SO_LONG)):
         return clause
@@ -77,6 +78,14 @@ def run_on(clause: Clause, state: State) -> Clause:
     if run.day is not None and not clause.has("date"):
         items.append(run.day)
     return replace(clause, items=tuple(items))
+
+
+def _is_given_to(clause: Clause) -> bool:
+    """ "a la viña 45": the plot after a word that tells to what, and the figure right after it."""
+    place = next(place for place, item in enumerate(clause.items) if item.kind == "plot")
+    told = [item.text for item in clause.items[max(0, place - 2) : place]]
+    after = clause.items[place + 1 : place + 2]
+    return ("a" in told or "al" in told) and bool(after) and after[0].kind == "number"
 
 
 def is_rain_elsewhere(clause: Clause, state: State) -> bool:

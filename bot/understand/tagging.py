@@ -26,6 +26,7 @@ from bot.understand.quantities import (
     times,
     together,
 )
+from bot.understand.senses import an_hour, as_reason, lasted, one_more_of_it, shown, that_it_was, this_night
 from bot.understand.statements import Context
 from bot.understand.summing import with_day_of_both
 from bot.understand.vessels import buckets
@@ -88,17 +89,20 @@ def _of_amounts(context: Context) -> tuple[Rule, ...]:
         before_now,
         lone_unit,
         shown,
+        lasted,
         about,
         to_the,
+        this_night(context.now),
         that_it_was,
         as_reason,
+        one_more_of_it,
     )
 
 
 def _with_phrases(row: Row, language: str, plots: tuple[str, ...]) -> Row:
     """The row with the forms of the lists and what they say together, numbers still as they were written."""
     row = tagged(rewrite(rewrite(rewrite(rewrite(row, phrased(language)), by_finger), so_that), on_the_way), language)
-    for rule in (deep_one, falling_leaves, postal_word, wholly, soaked):
+    for rule in (deep_one, falling_leaves, postal_word, wholly, soaked, an_hour):
         row = rewrite(row, rule)
     return other_named(both_named(without_excepted(row, plots)), plots)
 
@@ -208,16 +212,6 @@ def out_of_ten(row: Row, place: int) -> tuple[Item, int] | None:
 _OUT_OF = words.named("out_of")
 
 
-def shown(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "a 30 cm dio 75": a probe gives a value, nobody gives water."""
-    gives = row[place].text in ("dio", "dieron", "dio un") and kind_at(row, place - 1) in (
-        "quantity",
-        "instrument",
-        "number",
-    )
-    return (replace(row[place], kind="reads"), 1) if gives and kind_at(row, place + 1) == "number" else None
-
-
 def about(row: Row, place: int) -> tuple[Item, int] | None:
     """ "como 40", "hay 24 arboles" and "also have 3 lemons" ask nothing, and "i got 3 lemons" gives nothing."""
     figure, counted = kind_at(row, place + 1), kind_at(row, place + 2)
@@ -266,35 +260,6 @@ def by_finger(row: Row, place: int) -> tuple[Item, int] | None:
     return (replace(row[place], text="dug"), 1) if pushed else None
 
 
-def that_it_was(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "fue ayer que regue", "el lunes cuando les eche agua": the day of what was done, and no question."""
-    if row[place].kind != "ask" or row[place].text not in ("que", "cuando") or kind_at(row, place - 1) != "date":
-        return None
-    done = place + 1 + (text_at(row, place + 1) in _TO_WHOM)
-    return (replace(row[place], kind="word"), 1) if kind_at(row, done) in ("watered", "gave", "rain") else None
-
-
-_TO_WHOM = ("le", "les", "lo", "los", "la", "las", "se", "nos")
-
-
-def as_reason(row: Row, place: int) -> tuple[Item, int] | None:
-    """ "dime si riego porque esta en 58": what was seen, told after what it is told for, and no question."""
-    if row[place].kind != "ask" or row[place].text not in _BECAUSE or kind_at(row, place - 1) in ("", "order", "mark"):
-        return None
-    near = row[place + 1 : place + _NEAR]
-    seen = next((item for item in near if item.kind in _SEEN), None)
-    meant = any(
-        item.kind in ("ask", "order", "plan", "water", "watered") for item in row[max(0, place - _NEAR) : place]
-    )
-    told = seen is not None and not any(item.kind in ("ask", "order") for item in near[: near.index(seen)])
-    return (replace(row[place], kind="word", text="porque"), 1) if meant and told else None
-
-
-_BECAUSE = words.named("because")
-_NEAR = 8
-_SEEN = ("number", "quantity", "feel", "sign", "rain")
-
-
 def age(row: Row, place: int) -> tuple[Item, int] | None:
     """ "I'm 71", "cumpli 70 anos", "74 years old": how old somebody is, and no reading."""
     figure, after = row[place], text_at(row, place + 1)
@@ -340,7 +305,7 @@ def before_now(row: Row, place: int) -> tuple[Item, int] | None:
     return joined("filler", None, row[place : place + used]), used
 
 
-_TURNED = ("up", "down")
+_TURNED = ("up", "down", "bajo", "subio", "bajando", "subiendo", "venia", "viene")
 
 
 def lone_unit(row: Row, place: int) -> tuple[Item, int] | None:
