@@ -12,7 +12,9 @@ from typing import Any
 
 from bot import places
 from bot.store import Kept, StoredFact, StoredPlot
+from bot.talk.believed import impossible
 from bot.talk.heard import Heard
+from bot.talk.meant import could_mean
 from bot.talk.rod import learn, taught
 from bot.talk.setup import plain
 from bot.talk.slips import as_before, day_named, moved, names_a_day, taken_back
@@ -21,13 +23,9 @@ from bot.talk.told import told
 from bot.talk.visit import Visit
 from bot.understand.statements import Fact, Rain, Reading, Request, Sign, Statement, Unclear, Watering
 from rules import plants
-from rules.delivery import believable_rate, doubtful_amount
-from rules.instruments import unusable
-from rules.rain import believable_rain
+from rules.delivery import believable_rate
 from rules.stages import stage_named
 from rules.terms import Plot
-from rules.terms import Reading as ReadingTerm
-from rules.terms import Watering as WateringTerm
 
 ALL = "*"
 _PERSONAL = ("language", "units")
@@ -35,8 +33,6 @@ _DATES = ("planted_on",)
 # Above this a figure is no water content: clays are full at 0.40 (FAO-56, Table 19).
 _MOST_PERCENT = 40.0
 _LONGEST_NAME = 40
-# Nobody reads a probe deeper than this: below the deepest roots of the plant table.
-_DEEPEST_CM = 300.0
 _PLOT_COLUMNS = frozenset(each.name for each in fields(Plot))
 
 
@@ -137,23 +133,31 @@ class Recorder:
         named = [plot for plot in known if plot.name.casefold() == name.casefold()]
         return named or None
 
+    def _only_meant(self, name: str | None) -> list[StoredPlot] | None:
+        """The plot that a name which no plot has can only mean."""
+        return self._like(name) if len(self._like(name)) == 1 else None
+
+    def _like(self, name: str | None) -> list[StoredPlot]:
+        return could_mean(name, self.visit.plots(), self.visit.tables) if name is not None else []
+
     def _wanted(self, name: str | None, heard: Heard) -> list[int]:
-        """The plots that a request is about; a first plot is made of a plant that is asked about."""
-        meant = self._meant(name)
-        if meant is None and name is not None and not self.visit.plots() and self._plant(name) is not None:
+        """The plots that a request is about; a plot is made of a plant that is asked about and has none."""
+        meant = self._meant(name) or self._only_meant(name)
+        if meant is None and name is not None and self._plant(name) is not None:
             meant = [self._new_plot(name, heard)]
             heard.kept.append(Fact(about="new_plot", value=name))
         return [plot.id for plot in meant or ()]
 
     def _found(self, statement: Reading | Watering | Sign | Fact, heard: Heard) -> list[StoredPlot]:
         """The plots of a statement, a first or plainly new one made; none when it was held back."""
-        meant = self._meant(statement.plot)
+        meant = self._meant(statement.plot) or self._only_meant(statement.plot)
         if meant is not None:
             return meant
         known = self.visit.plots()
         name = statement.plot
         unnamed = [plot.name for plot in known] == [""]
-        if not known or (name is not None and (heard.first or unnamed or self._plant(name) is not None)):
+        new = not self._like(name)
+        if not known or (new and name is not None and (heard.first or unnamed or self._plant(name) is not None)):
             return [self._new_plot(name or "", heard)]
         heard.held.append(statement)
         return []
@@ -248,23 +252,7 @@ class Recorder:
 
     def _impossible(self, statement: Statement, plot: StoredPlot | None) -> str | None:
         """Why it can't be true, or None."""
-        facts = plot.facts if plot else Plot()
-        if isinstance(statement, Reading):
-            if (statement.depth_cm or 0.0) > _DEEPEST_CM:
-                return "out_of_range"
-            term = ReadingTerm(
-                on=self.visit.written.date(),
-                quantity=statement.quantity,
-                value=statement.value,
-                depth_cm=statement.depth_cm,
-            )
-            return "out_of_range" if unusable(term, facts.probe) == "out_of_range" else None
-        if isinstance(statement, Watering):
-            amounts = {name: getattr(statement, name) for name in ("minutes", "depth_mm", "litres", "litres_each")}
-            return doubtful_amount(WateringTerm(on=self.visit.written.date(), **amounts), facts, self.visit.tables)
-        if isinstance(statement, Rain) and statement.depth_mm is not None and not believable_rain(statement.depth_mm):
-            return "out_of_range"
-        return None
+        return impossible(self.visit, statement, plot.facts if plot else Plot())
 
     # Facts
 

@@ -1,5 +1,5 @@
 """Messages that are taken up before they are read as any other: what-if questions, a watering told as the usual
-one or as done, rain that is falling, what a water meter shows, and closing or opening the system."""
+one or as done, a plot told as the one before, rain that is falling, what a water meter shows, and closing or opening the system."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from functools import partial
 from bot import understand
 from bot.advising import Advisor
 from bot.talk import what_if
+from bot.talk.likewise import likewise
 from bot.talk.meter import leaks, metered
 from bot.talk.own_answers import HANDLED
 from bot.talk.raining import raining_now
@@ -30,7 +31,7 @@ def told_aside(visit: Visit, advisor: Advisor, text: str) -> list[Statement] | N
     """The statements that such a message stands for, HANDLED when it is answered, or None for any other message."""
     if visit.person.stopped:
         return None
-    of_plots: tuple[_Kind, ...] = (partial(_supposed, advisor=advisor), _usual, _metered)
+    of_plots: tuple[_Kind, ...] = (partial(_supposed, advisor=advisor), likewise, _usual, _metered)
     for kind in (_done, _raining, _leak, told_of_year, *(of_plots if visit.plots() else ())):
         statements = kind(visit, text)
         if statements is not None:

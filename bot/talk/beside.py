@@ -90,8 +90,8 @@ _OTHER = (
 
 # Catches of cans for an example, and where probes go as a start: common practice, no published source.
 EXAMPLES: dict[str, dict[str, Any]] = {
-    "us": {"some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96, "cold_c": 4.4},
-    "metric": {"some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0, "cold_c": 5.0},
+    "us": {"rain_mm": 12.7, "some_mm": 5.08, "more_mm": 7.62, "shallow_cm": 30.48, "deep_cm": 60.96, "cold_c": 4.4},
+    "metric": {"rain_mm": 10.0, "some_mm": 8.0, "more_mm": 9.0, "shallow_cm": 30.0, "deep_cm": 60.0, "cold_c": 5.0},
 }
 
 

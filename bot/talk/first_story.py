@@ -6,13 +6,15 @@ Later texts are short and name one thing; the first is often a story, and what i
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
+from dataclasses import replace
 from datetime import date
 
 from bot import places, understand
+from bot.record import ALL
 from bot.talk.setup import plain
 from bot.talk.visit import Visit
-from bot.understand.statements import Fact, Statement, Unclear
+from bot.understand.statements import Fact, Reading, Sign, Statement, Unclear, Watering
 from rules import plants
 
 # Five figures alone, and not so many ohms, gallons or dollars.
@@ -23,6 +25,12 @@ _YEAR = re.compile(
 _AGE = re.compile(r"\b(\d{1,2}) (?:years?|yrs?|anos?)(?: old| de edad|$)")
 _MOST_WORDS = 3
 _MIDSUMMER = (7, 1)  # of a year that was told without a day
+_SENTENCES = re.compile(r"[.;!?\n]+")
+_PARTS = re.compile(r"[,.;!?\n]+")
+_BETWEEN = re.compile(r"[,:&+]| and | plus | y | e ", re.IGNORECASE)
+_OF_OTHERS = re.compile(
+    r"\b(?:near|next to|beside|between|behind|neighbou?rs?|no|not|like|cerca|junto|vecin[oa]s?|como)\b"
+)
 # Names of plants that are words of soils, days and people's talk as well.
 _NEVER = frozenset({"loam", "clay", "sand", "date", "mint", "sage", "rose", "may"})
 
@@ -31,6 +39,7 @@ def completed(visit: Visit, text: str, statements: Sequence[Statement]) -> list[
     """The statements of a text with the plant, place and age that it tells too, while nothing is known of the person."""
     if visit.plots():
         return list(statements)
+    statements = _of_all_listed(visit, text, statements)
     told = {each.about for each in statements if isinstance(each, Fact)}
     named = any(getattr(each, "plot", None) for each in statements)
     more: list[Statement] = []
@@ -45,11 +54,14 @@ def completed(visit: Visit, text: str, statements: Sequence[Statement]) -> list[
         more.append(Fact(about="planted_on", value=planted.isoformat()))
     if "soil" not in told:
         more += _soil(visit, statements)
-    if not more:
+    told |= {each.about for each in more if isinstance(each, Fact)}
+    parts = _short_parts(visit, text, told, ALL if name or named else None)
+    if not more and not parts:
         return list(statements)
     return [
         *more,
         *(each for each in statements if not isinstance(each, Unclear) or _says_more(each.text, name, place)),
+        *parts,
     ]
 
 
@@ -65,6 +77,40 @@ def _plant_named(visit: Visit, text: str) -> str | None:
             if plants.find(name, visit.language, visit.tables).how in ("exact", "ambiguous"):
                 return name
     return None
+
+
+def _of_all_listed(visit: Visit, text: str, statements: Sequence[Statement]) -> list[Statement]:
+    """The statements with a plot for each plant of a list: "we have beans, squash and lettuce". What is told is of all of them."""
+    named = {plot for each in statements if (plot := getattr(each, "plot", None)) not in (None, ALL)}
+    listed = next((names for part in _SENTENCES.split(text) if len(names := _plants_listed(visit, part)) > 1), [])
+    about = [each.about for each in statements if isinstance(each, Fact)]
+    told = any(isinstance(each, Reading | Watering | Sign) for each in statements)
+    if not listed or told or len(named) > 1 or not named <= set(listed) or "new_plot" in about:
+        return list(statements)
+    plots = [Fact(about="new_plot", value=name, plot=name) for name in listed]
+    rest = [each for each in statements if not (isinstance(each, Fact) and each.about == "plant")]
+    return [*plots, *(replace(each, plot=ALL) if isinstance(each, Fact) and each.plot else each for each in rest)]
+
+
+def _plants_listed(visit: Visit, sentence: str) -> list[str]:
+    names = (_plant_named(visit, part) for part in _BETWEEN.split(sentence) if not _OF_OTHERS.search(plain(part)))
+    return list(dict.fromkeys(name for name in names if name))
+
+
+def _short_parts(visit: Visit, text: str, told: Container[str], plot: str | None) -> list[Statement]:
+    """The soil, place and way of watering among short parts between commas, where the whole was not read so far."""
+    found: dict[str, Statement] = {}
+    for part in _PARTS.split(text):
+        words = plain(part).split()
+        if not 1 <= len(words) <= _MOST_WORDS:
+            continue
+        if len(words) > 1 and len(places.find(part.strip(), visit.office.places)) == 1:
+            found.setdefault("place", Fact(about="place", value=part.strip()))
+            continue
+        for fact in understand.read(part, visit.context(None)).statements:
+            if isinstance(fact, Fact) and fact.about in ("soil", "method"):
+                found.setdefault(fact.about, replace(fact, plot=plot))
+    return [fact for about, fact in found.items() if about not in told]
 
 
 def _soil(visit: Visit, statements: Sequence[Statement]) -> list[Statement]:

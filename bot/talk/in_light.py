@@ -14,18 +14,25 @@ from bot.talk.beside import beside_the_job
 from bot.talk.by_depth import by_depth
 from bot.talk.dialogue import Dialogue
 from bot.talk.first_story import completed
+from bot.talk.meant import could_mean
 from bot.talk.own_answers import OwnAnswers, tapped
 from bot.talk.setup import plain, units_used
 from bot.talk.speech import speak
 from bot.talk.told import from_json
 from bot.talk.visit import Visit
-from bot.understand.statements import Asked, Fact, Request, Statement, Unclear, Understood
+from bot.understand.statements import Asked, Fact, Request, Statement, Unclear, Understood, Watering
 from rules import plants
 
 _BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi mis"
 # A ZIP code, or degrees north and east.
 _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
 _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
+_DOUBTING = re.compile(
+    r"\b(?:enough|too (?:much|little|long|short)|suficiente|basta\w*|demasiad[oa]s?|poc[oa]s?|much[oa]s?)\b"
+)
+_GAVE = re.compile(
+    r"\b(?:gave|ran|put|watered|poured|did|used|soaked|irrigated|applied|regu?e|regamos|puse|pusimos|eche|echamos|di|dimos)\b"
+)
 # No name holds a verb or a judgement.
 _JUDGING = re.compile(
     r"\b(?:is|are|was|were|look|looks|looking|looked|seem|seems|feel|feels|smell|have|has|do|does|did|need|needs|want|what|how"
@@ -80,7 +87,7 @@ class InLight:
         """What the words say, where they are no answer of a form of its own."""
         understood = self._understood(text, question)
         speak(self.visit, understood.language, text)
-        statements = list(understood.statements)
+        statements = _without_doubted(understood.statements, text)
         if all(isinstance(each, Unclear) for each in statements):
             amount = amount_alone(self.dialogue, text)
             if amount is not None:
@@ -138,6 +145,9 @@ class InLight:
             return []
         if any(plain(plot.name) == name for plot in self.visit.plots()):
             return [Request(want="verdict", plot=next(p.name for p in self.visit.plots() if plain(p.name) == name))]
+        meant = could_mean(name, self.visit.plots(), self.visit.tables)
+        if meant:
+            return [Request(want="verdict", plot=plot.name) for plot in meant]
         found = plants.find(name, self.visit.language, self.visit.tables)
         known = found.how == "exact" if surely else found.how != "unknown"
         return [Fact(about="new_plot", value=name)] if known else []
@@ -158,6 +168,14 @@ class InLight:
             case [Fact(about="plant", value=str() as value)] if value not in ("skipped", "unknown"):
                 return plants.find(value, self.visit.language, self.visit.tables).how == "unknown"
         return False
+
+
+def _without_doubted(statements: Sequence[Statement], text: str) -> list[Statement]:
+    """The statements; an amount that is doubted, as in "so the 10 gallons wasn't enough?", was not given again."""
+    if "?" not in text or not _DOUBTING.search(plain(text)) or _GAVE.search(plain(text)):
+        return list(statements)
+    rest = [each for each in statements if not isinstance(each, Watering)]
+    return rest if len(rest) == len(statements) else [*rest, Request(want="verdict")]
 
 
 def _turns_to_another(statements: Sequence[Statement], plot: str | None) -> bool:

@@ -141,7 +141,8 @@ class OwnAnswers:
             return [Fact(about="new_plot", value=unknown, plot=unknown), *held]
         if self._asks_more(text):
             return None
-        name = chosen(text, names)
+        within = [name for name in names if f" {plain(text)} " in f" {plain(name)} "]
+        name = chosen(text, names) or (within[0] if len(within) == 1 else None)
         if name is None:
             named = [
                 fact

@@ -1,4 +1,4 @@
-"""What-if questions: to wait till a day, to skip a week, to give less. What is supposed is never stored.
+"""What-if questions: to wait till a day, to skip a week, to give less, rain that may come. What is supposed is never stored.
 
 Days and amounts are read by `understand`: it knows the past only, so a day ahead is found as its mirror image, "3 days" as
 "3 days ago" and "Sunday" as the Sunday before.
@@ -31,6 +31,11 @@ _DOES = (
 )
 _LATER = re.compile(rf"^.*?\b{_IF}{_I} {_DOES} (?:on |el |la )?(?P<days>.+?)(?: instead| mejor| rather)$")
 _WAITS_ALONE = re.compile(rf"^(?:{_WAIT} {_TILL}|{_SKIP}) (?P<days>.+)$")
+_RAINS = re.compile(
+    r"^(?:so |ok |and |but |pero |oiga )*(?:what if|what happens if|what about if|suppose|if|y si|si|que pasa si)"
+    r"(?: it| we| me| nos)? (?:rains?|gets?|do get|llueve|llueven|caen?)(?: me| nos| rain| of rain)?\b(?P<amount>.*)$"
+)
+_RAIN_VERB = re.compile(r"\b(?:rains?|gets?|llueven?|caen?)\b", re.IGNORECASE)
 _ONLY = re.compile(
     rf"^.*?\b{_IF}{_I}.* (?:only|just|nomas|solo|solamente|nada mas)\b(?P<amount>.* \d.*|.*\bhal[f].*|.*\bmedia.*)$"
 )
@@ -59,10 +64,11 @@ _LONGEST = 160
 
 @dataclass(frozen=True)
 class Supposed:
-    """To give nothing `until` a day, or to put on this `watering` today; one of the two."""
+    """To give nothing `until` a day, to get this `watering` today, or `rain` of no amount; one of these."""
 
     until: date | None = None
     watering: Watering | None = None
+    rain: bool = False
 
 
 def supposed(text: str, context: Context) -> Supposed | None:
@@ -75,9 +81,19 @@ def supposed(text: str, context: Context) -> Supposed | None:
         until = day_ahead(waits["days"], context)
         near = until is not None and until <= today + timedelta(days=_MOST_DAYS)
         return Supposed(until=until) if near else None
+    rains = _RAINS.match(said) if "?" in text or said.startswith(("what", "suppose", "y si")) else None
+    if rains:
+        return _rain(_RAIN_VERB.split(text)[-1], rains["amount"], context)
     only = _ONLY.match(said)
     watering = _watering(only["amount"], context) if only else None
     return Supposed(watering=watering) if watering else None
+
+
+def _rain(amount: str, said: str, context: Context) -> Supposed | None:
+    told = _watering_told(f"watered {amount.strip(' ?')}", context)
+    if told and told.depth_mm:
+        return Supposed(watering=told)
+    return Supposed(rain=True) if not said.strip() or day_ahead(said, context) else None
 
 
 def day_ahead(words: str, context: Context) -> date | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.advising import Advisor
 from bot.store import StoredPlot
+from bot.talk.beside import EXAMPLES
 from bot.talk.setup import plain
 from bot.talk.supposing import Supposed
 from bot.talk.visit import Visit
@@ -35,7 +36,7 @@ def _said(visit: Visit, advisor: Advisor, plot: StoredPlot, asked: Supposed) -> 
     if asked.until is not None:
         advice = advisor.imagined(plot, until=asked.until)
         return visit.words.if_waiting(advice, asked.until, advisor.imagined(plot).stress_on)
-    told = asked.watering or Watering()
+    told = Watering(depth_mm=EXAMPLES[visit.words.units]["rain_mm"]) if asked.rain else asked.watering or Watering()
     watering = WateringTerm(
         on=visit.today,
         minutes=told.minutes,
@@ -46,4 +47,5 @@ def _said(visit: Visit, advisor: Advisor, plot: StoredPlot, asked: Supposed) -> 
     )
     if watering_depth_mm(watering, plot.facts, visit.tables) is None:
         return visit.words.say("if.no_rate", plot=visit.words.plot(plot.name))
-    return visit.words.if_given(advisor.imagined(plot, watering=watering))
+    said = visit.words.if_given(advisor.imagined(plot, watering=watering))
+    return f"{visit.words.say('if.rain', depth_mm=told.depth_mm)} {said}" if asked.rain else said

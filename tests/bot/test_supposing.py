@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 import pytest
 
-from bot.talk.supposing import supposed
+from bot.talk.supposing import Supposed, supposed
 from bot.understand.statements import Context
 
 CONTEXT = Context(now=datetime(2026, 7, 15, 9, 30), plots=("peaches", "lawn"), probe="tension")
@@ -47,7 +47,6 @@ NEITHER = [
     "watered only 20 minutes",
     "should i water",
     "should i wait",
-    "what if it rains",
     "waiting till sunday",
     "me salto una semana",
     "can i water tomorrow",
@@ -76,3 +75,19 @@ def test_a_smaller_watering_is_supposed_today(text: str, slot: str, amount: floa
 @pytest.mark.parametrize("text", NEITHER)
 def test_reports_plans_and_other_questions_suppose_nothing(text: str) -> None:
     assert supposed(text, CONTEXT) is None
+
+
+@pytest.mark.parametrize("text", ["what if it rains", "and if it rains tomorrow?", "y si llueve?"])
+def test_rain_of_no_amount_is_supposed_as_such(text: str) -> None:
+    assert supposed(text, CONTEXT) == Supposed(rain=True)
+
+
+@pytest.mark.parametrize(
+    ("text", "depth_mm"),
+    [("what if it rains an inch", 25.4), ("what if we get 3/4 inch?", 19.05), ("y si llueven 10 mm?", 10.0)],
+)
+def test_rain_of_an_amount_is_supposed_as_water(text: str, depth_mm: float) -> None:
+    asked = supposed(text, CONTEXT)
+    assert asked
+    assert asked.watering
+    assert asked.watering.depth_mm == pytest.approx(depth_mm)
