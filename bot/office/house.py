@@ -14,6 +14,7 @@ from bot.line import Line
 from bot.local_time import local
 from bot.office.forecast import Forecast
 from bot.office.seasons import Seasons
+from bot.practice import Rooms
 from bot.store import Colleague, Person, Store, StoredPlot
 from bot.talk.visit import Office
 from bot.workers import Health
@@ -39,6 +40,7 @@ class House:
     forecast: Forecast
     seasons: Seasons
     files: Mapping[str, Callable[[str], bytes | None]] = field(default_factory=dict)
+    practice: Rooms = field(default_factory=Rooms)
 
     @property
     def tables(self) -> Tables:
