@@ -104,17 +104,19 @@ def _rate_by_flow(plot: Plot, tables: Tables) -> Rate | None:
     if plot.flow_l_h is None and not plot.emitters_each:
         return None
     area_m2, wetted_m2 = watered_area_m2(plot, tables), _wetted_by_drippers_m2(plot, tables)
-    whole_block = plot.count is None and area_m2 is not None and wetted_m2 is not None and area_m2 > wetted_m2
-    if whole_block:
-        area_m2 = wetted_m2  # drippers told of one plant wet no more than their own ground
     if area_m2 is None:
         return None
     usual = tables.delivery["drip.flow_l_h"]
     flow_l_h = usual.value if plot.flow_l_h is None else plot.flow_l_h
-    mm_h = flow_l_h * (plot.emitters_each or 1) * _plants(plot, tables) / area_m2
-    if plot.flow_l_h is None:
-        return Rate(mm_h, "assumed", usual.cite("value"))
-    return Rate(mm_h, "flow" if plot.area_m2 and not whole_block else "assumed")
+    litres_h = flow_l_h * (plot.emitters_each or 1) * _plants(plot, tables)
+    mm_h = litres_h / area_m2
+    source = "flow" if plot.flow_l_h is not None and plot.area_m2 else "assumed"
+    if plot.count is None and wetted_m2 and not believable_rate(mm_h, plot, tables):
+        mm_h, source = (
+            litres_h / wetted_m2,
+            "assumed",
+        )  # one plant's drippers under a whole block's area wet their own ground
+    return Rate(mm_h, source, usual.cite("value")) if plot.flow_l_h is None else Rate(mm_h, source)
 
 
 def _plants(plot: Plot, tables: Tables) -> float:
