@@ -33,6 +33,8 @@ def count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     counted = [place for place in counted if clause.items[place + 1].text not in _ROWS]  # "40 trees in 2 rows"
     if not counted or (tagged_fit(found, "have") is None and counted[0] != 0 and not _is_so_many(clause, counted[0])):
         return None
+    if state.context.probe and len(counted) > 1 and not counted[0] and _are_values(clause, counted):
+        return None  # "45 lawn, 30 tomatoes"
     if [item.kind for item in clause.items[-2:]] in (["plot", "number"], ["thing", "number"]):
         return None  # "55 front bed 60"
     listed = [place for place in range(len(clause.items)) if place in counted or _single(clause, place)]
@@ -42,6 +44,11 @@ def count(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
     thing = thing_after(clause, counted[0])
     named = thing is not None and thing.kind == "name"
     return of("count", float(clause.items[counted[0]].value), clause, state, unknown_plot=named)
+
+
+def _are_values(clause: Clause, counted: list[int]) -> bool:
+    bare = {item.kind for item in clause.items} <= {"number", "plot", "mark"}
+    return bare and all(clause.items[place + 1].kind == "plot" for place in counted)
 
 
 def _is_so_many(clause: Clause, place: int) -> bool:

@@ -236,6 +236,9 @@ def _has_values(clause: Clause) -> bool:
     return any(item.kind == "number" and (after.kind == "at" or after.text in ("a", "@")) for item, after in pairs)
 
 
+_RAN = words.named("ran_then")
+
+
 def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
     told = clause.first("method")
     if told is None or clause.has("date", "sign", "rain", "neg", "plan", "number") or clause.quantities():
@@ -243,6 +246,8 @@ def method(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | 
     place = clause.items.index(told) + 1
     if place < len(clause.items) and clause.items[place].kind == "interrogative" and not clause.has("plot", "name"):
         return None
+    if clause.has("plot", "name") and clause.says(*_RAN):
+        return None  # "ran the sprinklers on the lawn all morning"
     if clause.has("gave") and any(item.text in _WATER for item in clause.items):
         return None  # "les tire agua con la regadera"
     fit = tagged_fit(found, "method")

@@ -262,12 +262,17 @@ def _area(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | N
 
 
 def _stage(clause: Clause, state: State, found: list[Fit]) -> list[Statement] | None:
+    if clause.items[0].text in _CHANGES:
+        return None  # "change nursery to seedlings"
     told = next((item for item in clause.every("stage") if not _is_awaited(clause, item)), None)
     if told is None or clause.quantities() or clause.has("watered", "neg", "plan", "number", "gave"):
         return None
     if not clause.has("plot", "name", "all") and tagged_fit(found, "is") is None and len(clause.items) > 3:
         return None
     return of("stage", as_written(state.text[told.start : told.end]), clause, state)
+
+
+_CHANGES = words.named("changing")
 
 
 def _is_awaited(clause: Clause, stage: Item) -> bool:

@@ -139,6 +139,7 @@ def is_count(piece: Row) -> bool:
     return (bool(counted) and counted <= {"thing", "name", "plot"}) or any(item.text in _OF_THEM for item in piece)
 
 
+_OPINIONS = words.named("opinions")
 _FINE = words.named("fine")
 _IT_IS = words.named("it_is_of")
 _SOME = words.named("some")
@@ -150,6 +151,8 @@ def joins(before: Row, piece: Row) -> bool:
     if len(before) > _LONGEST or any(item.kind == "both" for item in piece):
         return False
     about = group(before)
+    if any(item.text in _OPINIONS for item in piece[:3]):
+        return False  # "we got an inch and i figured thats enough for the roses"
     if any(item.text in ("but", "pero") for item in piece[:2]) and any(item.kind == "neg" for item in before):
         return False
     if about == "reading" and (_is_another_probe(piece) or _is_of_another_day(piece)):

@@ -107,7 +107,9 @@ def _swapped_back(word: str) -> str | None:
     if len(word) < _SHORTEST - 1:
         return None
     swaps = (word[:place] + word[place + 1] + word[place] + word[place + 2 :] for place in range(1, len(word) - 1))
-    known = {swap for swap in swaps if swap in vocabulary() and swap not in _counting() and swap not in words.concepts()}
+    known = {
+        swap for swap in swaps if swap in vocabulary() and swap not in _counting() and swap not in words.concepts()
+    }
     return known.pop() if len(known) == 1 else None
 
 

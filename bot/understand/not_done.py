@@ -22,6 +22,7 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     about = (
         clause.has("watered", "water", "gave", "method")
         or skipped
+        or (clause.has("plot", "all") and any(way in " ".join(clause.texts()) for way in _NOT_REACHED))
         or any("riego" in item.text.split() for item in clause.every("ask"))
     )
     since = clause.has("since") and clause.has("date") and clause.has("water", "watered")
@@ -38,6 +39,7 @@ def not_watered(clause: Clause, state: State) -> list[Statement] | None:
     return [Watering(on=when.day, plot=plot) for plot in plots or (None,)]
 
 
+_NOT_REACHED = ("get to #plot", "get to the #plot", "get around to", "make it to", "get to all", "get to any")
 _SKIPPED = ("skipped", "missed", "forgot")
 
 
@@ -56,7 +58,7 @@ def _since(clause: Clause, state: State) -> When | None:
     if date is not None and (clause.has("since") or date.text.startswith("hace")):
         return date.value if isinstance(date.value, When) else None
     days = clause.quantities("days")
-    going_on = bool(days) and (clause.says("sin", "without") or _is_so_long(clause, days[0]))
+    going_on = bool(days) and (clause.says("sin", "without", "since") or _is_so_long(clause, days[0]))
     return days_back(state, days[0]) if going_on else None
 
 

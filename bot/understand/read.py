@@ -239,7 +239,8 @@ def _weather_talk(clause: Clause, state: State) -> list[Statement] | None:
     if len(figures) != 1:
         return None
     figure = figures[0]
-    told = clause.says(*_HEAT) or _it_is(clause, figure) or state.hot == clause.sentence
+    warm = figure.kind == "quantity" and figure.value.dimension == "temperature" and clause.has("date")
+    told = warm or clause.says(*_HEAT) or _it_is(clause, figure) or state.hot == clause.sentence
     degrees = (
         figure.value.dimension == "temperature" if figure.kind == "quantity" else _HOT[0] <= figure.value <= _HOT[1]
     )

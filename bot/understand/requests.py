@@ -58,7 +58,12 @@ def requests(clause: Clause, state: State) -> list[Statement] | None:
         return _request(alone, clause, state)
     found = fits(texts, state.language)
     mild = any(fit.value == "undo" for fit in found)  # taking one entry back can be mended, forgetting all cannot
-    found.sort(key=lambda fit: fit.value == "help" or (mild and fit.value == "forget"))
+    skips = any(fit.value == "verdict" and fit.tag == "ask" and not fit.start for fit in found)
+    found.sort(
+        key=lambda fit: (
+            fit.value == "help" or (mild and fit.value == "forget") or (skips and _is_reason_told(fit, texts))
+        )
+    )
     for fit in _outermost(found):
         if (fit.value == "other" and _is_of_day(fit, clause)) or (fit.value == "help" and _is_thanks(fit, clause)):
             continue
@@ -78,6 +83,14 @@ def _is_spoken_to(clause: Clause, state: State) -> bool:
 _NEXT = 40
 _TITLES = words.named("titles")
 _PLEAS = ("", "por favor", "porfavor", "porfa", "xfa", "gracias", "please", "por favor gracias")
+
+
+def _is_reason_told(fit: Fit, texts: list[str]) -> bool:
+    """ "can I skip today, it's supposed to rain": the rain is why, and not asked about."""
+    return fit.value == "forecast" and any(text in _ITS for text in texts[: fit.start])
+
+
+_ITS = ("its", "it is", "theyre", "they are", "weve", "since", "because")
 
 
 def _asks_how_much(clause: Clause) -> bool:

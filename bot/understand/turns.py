@@ -42,7 +42,11 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     dripping = item.kind == "number" and kind_at(stretch, place + 1) == "emitter"
     if (item.kind in ("method", "soil") or measured or dripping) and _counts(before):
         return True
-    if before[0].kind == "slash" and {one.kind for one in before[1:]} <= _HEADED and item.kind in ("watered", "gave"):
+    if (
+        before[0].kind == "slash"
+        and {one.kind for one in before[1:]} <= _HEADED
+        and (item.kind in ("watered", "gave") or is_amount(item))
+    ):
         return False  # "3/7 shiraz irrigated 30 mm": a day at the head
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)
@@ -68,6 +72,10 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if item.kind == "neg" and about == "watering" and any(is_amount(one) for one in before):
         return True
     return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
+
+
+def _waters(item: Item) -> bool:
+    return item.kind in ("watered", "gave") or is_amount(item)
 
 
 _HEADED = {"plot", "name", "word"}

@@ -127,7 +127,12 @@ def _is_report(clause: Clause) -> bool:
         return clause.has("plot", "name", "thing", "all", "method") or any(
             item.text in _PUT for item in clause.every("gave")
         )
-    if clause.has("plot", "all", "method") and clause.has("date") and not clause.has(*_NOT_RUN) and clause.says(*_RUN):
+    if (
+        clause.has("plot", "all", "method")
+        and clause.has("date", "method")
+        and not clause.has(*_NOT_RUN)
+        and clause.says(*_RUN)
+    ):
         return True
     if clause.has("container", "planted") and not clause.has("gave"):
         return False
@@ -149,7 +154,7 @@ def _is_of_other_work(clause: Clause) -> bool:
     """ "2 hours of mulching", "took me 45 minutes to fix the drip", "got runoff after 6 min"."""
     if ends_after(clause):
         return False
-    if clause.says(*_NOT_WATER) or clause.says(*_SOMEBODY_ELSE):
+    if clause.says(*_NOT_WATER) or (clause.says(*_SOMEBODY_ELSE) and not clause.says("me", "us")):
         return True
     if clause.says(*_OTHER_DOING) and not clause.has("watered", "water", "gave"):
         return True

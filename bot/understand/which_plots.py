@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.understand import words
-from bot.understand.items import Row, joined, kind_at, text_at
+from bot.understand.items import Row, kind_at, text_at
 
 _BOTH = words.named("both")
 _EXCEPT = words.named("except")
@@ -74,16 +74,29 @@ _AFTER_OTHER = (
 )
 
 
+def _exception(row: Row, place: int) -> int | None:
+    """Where what is left out of "everything" is told: at once, or after the amount ("everything 15 minutes except ...")."""
+    if text_at(row, place + 1) in _EXCEPT:
+        return place + 1
+    near = range(place + 2, min(place + _FARTHEST, len(row)))
+    return next((here for here in near if text_at(row, here) in _EXCEPT_ALONE), None)
+
+
+_FARTHEST = 7
+_EXCEPT_ALONE = _EXCEPT - {"but", "menos", "besides", "apart"}
+
+
 def without_excepted(row: Row, plots: tuple[str, ...]) -> Row:
     """ "everything but the peaches": the person's other plots, or doubt when there are none to name."""
     for place, item in enumerate(row):
-        if item.kind != "all" or text_at(row, place + 1) not in _EXCEPT:
+        except_at = _exception(row, place) if item.kind == "all" else None
+        if except_at is None:
             continue
-        end = place + 2
+        end = except_at + 1
         while kind_at(row, end) == "plot" or text_at(row, end) in _BETWEEN:
             end += 1
-        excepted = {one.value for one in row[place:end] if one.kind == "plot"}
+        excepted = {one.value for one in row[except_at:end] if one.kind == "plot"}
         others = [name for name in plots if name not in excepted] if excepted else []
-        named = [replace(joined("plot", name, row[place:end]), text=name.casefold()) for name in others]
-        return [*row[:place], *(named or [joined("doubt", None, row[place:end])]), *row[end:]]
+        named = [replace(item, kind="plot", value=name, text=name.casefold()) for name in others]
+        return [*row[:place], *(named or [replace(item, kind="doubt")]), *row[place + 1 : except_at], *row[end:]]
     return row
