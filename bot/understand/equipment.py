@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from dataclasses import replace
 
 from bot.understand import words
 from bot.understand.clauses import Clause
@@ -186,12 +187,12 @@ def probe_depth(clause: Clause, state: State, found: list[Fit]) -> list[Statemen
     sensors = [item for item in clause.every("instrument") if item.text not in _NOT_BURIED]
     if not sensors or clause.quantities(*VALUES) or clause.has("feel", "rod", "watered", "rain"):
         return None
-    lengths = lengths_cm(clause, state)
-    counted = any(
-        item.kind == "number" and after.kind == "instrument" for item, after in itertools.pairwise(clause.items)
-    )
-    if counted and not clause.quantities("length"):
+    pairs = itertools.pairwise(clause.items)
+    counts = [item for item, after in pairs if item.kind == "number" and after.kind == "instrument"]
+    if counts and not clause.quantities("length"):
         return None
+    clause = replace(clause, items=tuple(item for item in clause.items if item not in counts))
+    lengths = lengths_cm(clause, state)
     sits = tagged_fit(found, "sits") is not None or _is_of_a_probe(clause, lengths)
     if clause.says("gauge", "gage", "guage") and not (sits and clause.has("at", "deep")):
         return None

@@ -125,6 +125,8 @@ def _is_wished(clause: Clause) -> bool:
         return not clause.has("neg") or clause.says(*_FORECASTS)
     if rain is None or clause.quantities("length"):
         return False
+    if rain.text.split()[-1] in _MAY_FALL:
+        return True
     before = [item for item in clause.items if item.start < rain.start]
     near = [item.text for item in before[-3:]]
     looks = rain.text in _RAIN_NOUNS and any(text in _LOOKS for text in near)
@@ -132,6 +134,7 @@ def _is_wished(clause: Clause) -> bool:
     return looks or follows or any(text in _WISHES for text in near)
 
 
+_MAY_FALL = ("llueva", "lluevan", "lloviera", "lloviese")  # "riego aunque llueva"
 _WISHES = words.named("wishes")
 _LOOKS = words.named("looks")
 _FORECASTS = words.named("weather")

@@ -136,7 +136,9 @@ def _of_clause(clause: Clause, state: State) -> list[Statement]:
     if clause.says(*_REPORTS) and {item.kind for item in clause.items} <= _OF_A_HEADING:
         state.report_day = next((item.value for item in clause.every("date")), state.report_day)
     _note_head_day(clause, state)
-    now = clause.says(*_STILL) or (state.dictated and clause.has("reads") and clause.says(*_READS_NOW))
+    now = clause.says(*_STILL) or (
+        (state.dictated or state.quantity is None) and clause.has("reads") and clause.says(*_READS_NOW)
+    )
     if now and not clause.has("date"):
         state.head_day = None
     if not clause.quantities("tension", "resistance", "percent", "dial") and _note_temperature(clause, state):

@@ -29,7 +29,11 @@ def signs(clause: Clause, state: State) -> list[Statement] | None:
 
 def _is_denied(clause: Clause, place: int) -> bool:
     """ "not wilting", "the cracks have closed up", "recovered from wilting"."""
-    before = clause.items[max(0, place - 2) : place]
+    before = list(clause.items[max(0, place - 2) : place])
+    here = place - 1
+    while here > max(0, place - _NEAR) and clause.items[here].kind in ("word", "reads"):
+        here -= 1  # "ya no se ven tan marchitas"
+    before += clause.items[here : here + 1] if here >= 0 else ()
     return any(item.kind == "neg" or item.text == "recovered" for item in before) or _is_over(clause.items[place + 1 :])
 
 
