@@ -44,7 +44,7 @@ def test_a_reading_is_answered_and_why_is_told(town: Town) -> None:
 
 def test_spanish_has_all_its_accents(town: Town) -> None:
     asked = town.talk(ANN, "jitomates 45 cb a 30 cm, tierra franca", language="es-MX")
-    assert "¿Dónde está? Mande el código postal" in asked.text
+    assert "¿Dónde queda? Mande el código postal" in asked.text
     assert asked.buttons == ["Estoy ahí: mandar el lugar", "SALTAR"]
 
 
@@ -58,13 +58,13 @@ def test_the_language_can_be_chosen_by_button(town: Town) -> None:
     asked = town.talk(ANN, "/language")
     assert asked.buttons == ["English", "Español"]
     assert "idioma español" in town.talk(ANN, "Español").text
-    assert "Diga cómo está la tierra" in town.talk(ANN, "/help").text
+    assert "Diga cómo anda la tierra" in town.talk(ANN, "/help").text
 
 
 def test_what_is_kept_is_told_and_can_be_erased(town: Town) -> None:
     town.talk(ANN, "tomatoes 60 cb at 12 in")
     assert "FORGET erases it" in town.talk(ANN, "/privacy").text
-    assert "OLVIDAR lo borra" in town.talk(BEN, "/privacy", language="es").text
+    assert "OLVIDAR para borrarlo" in town.talk(BEN, "/privacy", language="es").text
     assert "1 plot and 1 entry" in town.talk(ANN, "/export").text
     assert "FORGET YES" in town.talk(ANN, "/forget").buttons
     before = len(town.api.to(ANN))

@@ -15,13 +15,13 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
 @pytest.mark.parametrize(
     ("statement", "english", "spanish"),
     [
-        (WATERED, "peaches on Tue Jul 14: 2 h of water (0.5 in)", "peaches el mar 14 jul: 2 h de agua (12.7 mm)"),
+        (WATERED, "peaches on Tue Jul 14: 2 h of water (0.5 in)", "peaches el mar 14 jul: riego de 2 h (12.7 mm)"),
         (
             Watering(on=MON, plot="apples"),
             "apples on Mon Jul 13: watered, no amount",
             "apples el lun 13 jul: riego, sin cantidad",
         ),
-        (Watering(on=MON, litres_each=18.93, plot="apples"), "5 gal of water each", "19 L de agua por planta"),
+        (Watering(on=MON, litres_each=18.93, plot="apples"), "5 gal of water each", "riego de 19 L por planta"),
         (
             Reading(on=TUE, quantity="tension", value=45.0, depth_cm=30.48, plot="peaches"),
             "45 cb at 12 in",
@@ -37,7 +37,7 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
         (Rain(on=MON, depth_mm=0.0), "no rain", "sin lluvia"),
         (Rain(on=MON, depth_mm=-127.0), "-5 in of rain", "-127 mm de lluvia"),
         (Rain(on=MON), "rain, no amount", "lluvia, sin cantidad"),
-        (Sign(sign="runoff", plot="lawn", on=TUE), "lawn on Tue Jul 14: water runs off", "el agua se corre"),
+        (Sign(sign="runoff", plot="lawn", on=TUE), "lawn on Tue Jul 14: water runs off", "el agua se escurre"),
         (
             Fact(about="soil", value="sandy_loam", plot="peaches"),
             "peaches: soil sandy loam",
@@ -50,7 +50,7 @@ WATERED = Watering(on=TUE, minutes=120.0, depth_mm=12.7, plot="peaches")
         (Fact(about="planted_on", value="2026-05-12"), "planted Tue May 12", "siembra mar 12 may"),
         (Fact(about="place", value="74059"), "place 74059", "lugar 74059"),
         (Fact(about="count", value=40.0), "number of plants 40", "plantas 40"),
-        (Fact(about="stress", value=True, plot="cab"), "cab: kept dry on purpose", "cab: va seca a proposito"),
+        (Fact(about="stress", value=True, plot="cab"), "cab: kept dry on purpose", "cab: riego recortado a proposito"),
         (Fact(about="new_plot", value="pears", plot="pears"), "new plot pears", "parcela nueva pears"),
         (Fact(about="units", value="metric"), "units mm and liters", "medidas mm y litros"),
         (Fact(about="soil", value="unknown"), "soil not known", "tierra no se sabe"),
@@ -63,7 +63,7 @@ def test_each_thing_is_read_back(statement, english, spanish):
 
 def test_the_whole_line_with_its_way_back():
     assert EN.kept([WATERED]) == "Saved: peaches on Tue Jul 14: 2 h of water (0.5 in). UNDO takes it back."
-    assert ES.kept([WATERED], undo=False) == "Anotado: peaches el mar 14 jul: 2 h de agua (12.7 mm)."
+    assert ES.kept([WATERED], undo=False) == "Anotado: peaches el mar 14 jul: riego de 2 h (12.7 mm)."
 
 
 def test_what_shares_plot_and_day_is_said_together():

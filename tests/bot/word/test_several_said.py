@@ -18,7 +18,7 @@ def test_water_comes_first_then_check_then_wait():
         said == "WATER peaches 1 h 35 min (0.7 in). CHECK melons. WAIT tomatoes (look Fri Jul 3). Text a name for more."
     )
     assert ES.several([TOMATOES, PEACHES]).startswith(
-        "RIEGUE peaches 1 h 35 min (18 mm). ESPERE tomatoes (vea el vie 3 jul)."
+        "RIEGUE: peaches 1 h 35 min (18 mm). ESPERE: tomatoes (revise el vie 3 jul)."
     )
 
 

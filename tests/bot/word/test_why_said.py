@@ -29,7 +29,7 @@ def test_the_sums_in_metric():
     for words in (
         "franco arenosa",
         "90 mm en 60 cm",
-        "50%, o sea 45 mm",
+        "50% (45 mm)",
         "3 mm",
         "para 42 mm se riegan 56 mm",
         "8 mm/h son 7 h",
