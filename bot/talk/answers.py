@@ -264,8 +264,7 @@ class Answerer:
             self.dialogue.ask_about("feel", heard.feel_first)
 
     def _unknown_plant(self, given: str, nearest: tuple[str, ...]) -> None:
-        plants = [self.visit.tables.plants[each] for each in nearest]
-        choices = [plant.name_es if self.visit.language == "es" else plant.name_en for plant in plants]
+        choices = [self.visit.plant_names[each] for each in nearest]
         self.visit.missed("plant", given)
         key = "plant.unknown" if choices else "plant.unknown_none"
         self.visit.say(self.visit.words.say(key, words=given, choices=", ".join(choices)))

@@ -6,9 +6,12 @@ Each has its own answer.
 from __future__ import annotations
 
 import re
-import unicodedata
 from typing import Any
 
+from bot.talk.setup import folded
+
+# Beyond this nothing is looked for.
+_LOOKED_AT = 1000
 _WORDS = (
     r"aphids?", r"mites?", r"bugs?", r"beetles?", r"worms?", r"ants?", r"slugs?", r"pests?", r"spray", r"insecticide", r"fungus", r"mildew",
     r"blight", r"weeds?", r"fertili[sz]\w*", r"compost", r"manure", r"prune", r"pruning", r"what (?:should|can|do) i plant", r"which variety",
@@ -97,7 +100,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
 
 def other_question(text: str) -> str:
     """The key of the answer to a watering question of another kind: the time of day, mulch, or one for a person."""
-    bare = unicodedata.normalize("NFKD", text[:1000]).encode("ascii", "ignore").decode().lower()
+    bare = folded(text[:_LOOKED_AT])
     return next((about for about, pattern in _OTHER if pattern.search(bare)), "other.more")
 
 
@@ -106,5 +109,5 @@ def beside_the_job(text: str) -> str | None:
 
     A caution, `caution.` and its id, is said whatever else was understood.
     """
-    bare = unicodedata.normalize("NFKD", text[:1000]).encode("ascii", "ignore").decode().lower()
+    bare = folded(text[:_LOOKED_AT])
     return next((about for about, pattern in _PATTERNS if pattern.search(bare)), None)

@@ -6,7 +6,8 @@ The words are data; the wording of the answers is in the catalogue under the sam
 from __future__ import annotations
 
 import re
-import unicodedata
+
+from bot.talk.setup import folded
 
 _WORDS: dict[str, tuple[str, ...]] = {
     "distress": (
@@ -50,6 +51,5 @@ _LONGEST = 4000
 
 def danger(text: str) -> str | None:
     """The caution id that a message's words call for, the gravest first; None for an ordinary message."""
-    bare = unicodedata.normalize("NFKD", text[:_LONGEST]).encode("ascii", "ignore").decode().lower()
-    bare = " ".join(bare.split())
+    bare = " ".join(folded(text[:_LONGEST]).split())
     return next((caution for caution, pattern in _PATTERNS if pattern.search(bare)), None)

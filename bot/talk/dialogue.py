@@ -9,8 +9,8 @@ from typing import Any
 
 from bot.store import Kept, StoredObservation, StoredPlot
 from bot.talk.setup import QUESTIONS, next_question
-from bot.talk.told import from_json, told
-from bot.talk.visit import Visit
+from bot.talk.told import told
+from bot.talk.visit import Visit, held_with
 from bot.understand.statements import Fact, Rain, Statement, Unclear, Watering
 from rules import plants
 
@@ -88,7 +88,7 @@ class Dialogue:
 
     def ask_again(self, question: dict[str, Any]) -> None:
         """Ask once more what something told before still waits for, after a text that was no answer."""
-        about, held = str(question["about"]), [from_json(each) for each in question["held"]]
+        about, held = str(question["about"]), held_with(question)
         self.visit.missed("asked again", about)
         choices = list(question.get("choices", ()))
         self.visit.ask(about, plot=question.get("plot"), choices=choices, held=held, again=True)
@@ -183,12 +183,12 @@ class Dialogue:
     def _ask_which_plant(self, plot: StoredPlot) -> bool:
         """Ask, once, which of two kinds of plant is meant by a name that both have; the first is taken meanwhile."""
         found = plants.find(plot.name, self.visit.language, self.visit.tables)
-        meant = [self.visit.tables.plants[each] for each in found.choices] if found.how == "ambiguous" else []
+        meant = found.choices if found.how == "ambiguous" else ()
         asked = self.visit.person.dialogue.get("asked", {})
-        if len({plant.category for plant in meant}) < 2 or _WHICH in asked.get(plot.name, []):
+        if len({self.visit.tables.plants[each].category for each in meant}) < 2 or _WHICH in asked.get(plot.name, []):
             return False
         self.visit.remember(asked={**asked, plot.name: [*asked.get(plot.name, []), _WHICH]})
-        names = [plant.name_es if self.visit.language == "es" else plant.name_en for plant in meant]
+        names = [self.visit.plant_names[each] for each in meant]
         self.visit.ask("plant", plot=plot.name, choices=names)
         self.visit.say(
             self.visit.words.say(

@@ -18,8 +18,7 @@ from bot.talk.meant import could_mean
 from bot.talk.own_answers import OwnAnswers, tapped
 from bot.talk.setup import plain, units_used
 from bot.talk.speech import speak
-from bot.talk.told import from_json
-from bot.talk.visit import Visit
+from bot.talk.visit import Visit, held_with
 from bot.understand.statements import Asked, Fact, Request, Statement, Unclear, Understood, Watering
 from rules import plants
 
@@ -126,8 +125,8 @@ class InLight:
         if question["about"] in _HELD_FOR and question.get("held") and not question.get("again"):
             replaced = any(each.kind == question["held"][0]["is"] for each in statements)
             self.waiting = None if replaced else question
-        waited = question.get("held") or [] if question["about"] == "probe_depth_cm" else []
-        return [*map(from_json, waited), *statements]
+        waited = held_with(question) if question["about"] == "probe_depth_cm" else []
+        return [*waited, *statements]
 
     def own_plot(self, text: str) -> str | None:
         """The name of the person's plot that a text is no more than."""
@@ -143,8 +142,9 @@ class InLight:
         name = " ".join(words)
         if not 1 <= len(words) <= 3 or _JUDGING.search(name):
             return []
-        if any(plain(plot.name) == name for plot in self.visit.plots()):
-            return [Request(want="verdict", plot=next(p.name for p in self.visit.plots() if plain(p.name) == name))]
+        own = self.own_plot(name)
+        if own is not None:
+            return [Request(want="verdict", plot=own)]
         meant = could_mean(name, self.visit.plots(), self.visit.tables)
         if meant:
             return [Request(want="verdict", plot=plot.name) for plot in meant]

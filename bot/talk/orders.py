@@ -6,8 +6,9 @@ sources, and two about the person: language, privacy.
 from __future__ import annotations
 
 import re
-import unicodedata
 from dataclasses import dataclass
+
+from bot.talk.setup import folded
 
 
 @dataclass(frozen=True)
@@ -92,7 +93,7 @@ def order(text: str) -> Order | None:
     redo = _REDO_FIRST.match(text)
     if redo:
         return Order("redo", rest=redo["rest"])
-    bare = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().strip()
+    bare = folded(text).strip()
     for do, pattern in _PATTERNS:
         found = pattern.match(bare)
         if found:

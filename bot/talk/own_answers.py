@@ -16,8 +16,7 @@ from bot.store import Person
 from bot.talk.dialogue import Dialogue
 from bot.talk.potted import pot_size
 from bot.talk.setup import QUESTIONS, SKIPS, chosen, plain, yes_or_no
-from bot.talk.told import from_json
-from bot.talk.visit import Visit
+from bot.talk.visit import Visit, held_with
 from bot.understand.statements import Asked, Fact, Rain, Reading, Request, Statement, Watering
 from rules.soil import feel_answers, feel_step
 
@@ -113,7 +112,7 @@ class OwnAnswers:
         if about == "feel":
             self.dialogue.settle_hand(question.get("plot") or "")
         if about in ("probe_depth_cm", "amount"):
-            return [from_json(each) for each in question.get("held", ())]
+            return held_with(question)
         return [Fact(about=about, value="skipped", plot=question.get("plot"))]
 
     def _forget(self) -> list[Statement]:
@@ -134,7 +133,7 @@ class OwnAnswers:
         return HANDLED
 
     def _which_plot(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
-        names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        names, held = list(question.get("choices", ())), held_with(question)
         unknown = getattr(held[0], "plot", None) if held else None
         if unknown and plain(text).split()[:1] and plain(text).split()[0] in _NEW:
             self.visit.store.people.clear_question(self.visit.person)
@@ -178,7 +177,7 @@ class OwnAnswers:
         quantity = chosen(text, self.visit.words.choices("quantity"))
         said = plain(text).split()
         quantity = quantity or next((_QUANTITY_WORDS[word] for word in said[:3] if word in _QUANTITY_WORDS), None)
-        held = [from_json(each) for each in question.get("held", ())]
+        held = held_with(question)
         bare = [each for each in held if isinstance(each, Reading)]
         if quantity is None and bare and yes_or_no(text):
             self.visit.say(self.visit.words.question("quantity", value=bare[0].value))
@@ -203,13 +202,13 @@ class OwnAnswers:
             return None
         self.visit.store.people.clear_question(self.visit.person)
         if answer == "yes":
-            return [from_json(each) for each in question.get("held", ())]
+            return held_with(question)
         self.visit.say(self.visit.words.say("repeat.once"))
         return HANDLED
 
     def _which_place(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """One of several places of a name, by its number, county or state."""
-        names, held = list(question.get("choices", ())), [from_json(each) for each in question.get("held", ())]
+        names, held = list(question.get("choices", ())), held_with(question)
         zips = _ZIP.findall(text) if len(text.split()) <= _SHORT else []
         if not held and len(zips) == 1 and places.find(zips[0], self.visit.office.places):
             self.visit.store.people.clear_question(self.visit.person)
@@ -253,20 +252,20 @@ class OwnAnswers:
         if on is None or not 1 <= len(text.split()) <= 4:
             return None
         self.visit.store.people.clear_question(self.visit.person)
-        held = [from_json(each) for each in question.get("held", ())]
+        held = held_with(question)
         return [replace(each, on=on) for each in held]  # type: ignore[call-arg]
 
     def _how_much(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
         """The amount of a watering that was told without one."""
         read = understand.read(f"watered {text}", self.visit.context(None)).statements
-        held = [each for each in map(from_json, question.get("held", ())) if isinstance(each, Watering)]
+        held = [each for each in held_with(question) if isinstance(each, Watering)]
         if len(read) != 1 or not isinstance(read[0], Watering) or not held or len(text.split()) > 6:
             return None
         self.visit.store.people.clear_question(self.visit.person)
         return [replace(read[0], on=held[0].on, plot=held[0].plot)]
 
     def _which_depth(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
-        held = [from_json(each) for each in question.get("held", ())]
+        held = held_with(question)
         asked = Asked(about="probe_depth_cm")
         facts = understand.read(text, self.visit.context(asked)).statements
         depth = next((each.value for each in facts if isinstance(each, Fact) and each.about == "probe_depth_cm"), None)
@@ -305,7 +304,7 @@ class OwnAnswers:
         return [size]
 
     def _what_fell(self, text: str, question: dict[str, Any]) -> list[Statement] | None:
-        told = _what_fell(from_json(question["held"][0]), text)
+        told = _what_fell(held_with(question)[0], text)
         if told is not None:
             self.visit.store.people.clear_question(self.visit.person)
         return told

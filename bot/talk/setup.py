@@ -57,10 +57,14 @@ def next_question(plot: Plot, has_place: bool, asked: Iterable[str]) -> str | No
     return next((about for about in QUESTIONS if not known[about] and about not in before), None)
 
 
+def folded(text: str) -> str:
+    """A text in lower case and without accents, its marks kept."""
+    return unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+
+
 def plain(text: str) -> str:
     """A short answer as it is compared: lower case, no accents, no marks."""
-    bare = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return " ".join(_WORD.findall(bare))
+    return " ".join(_WORD.findall(folded(text)))
 
 
 def chosen(text: str, choices: Sequence[str], letters: bool = False) -> str | None:

@@ -8,10 +8,9 @@ from bot import understand
 from bot.talk.setup import plain
 from rules.can_test import CanTest, can_test
 
-_CANS = frozenset(["can", "cans", "cups", "tuna", "measured", "caught", "lata", "latas", "vasos", "medi"]) | {
-    "meter",
-    "medidor",
-}
+_CANS = frozenset(
+    {"can", "cans", "cups", "tuna", "measured", "caught", "meter", "lata", "latas", "vasos", "medi", "medidor"}
+)
 _LAB = frozenset({"lab", "laboratory", "tested", "laboratorio", "analisis"})
 _GUESS = frozenset({"think", "guess", "guessing", "maybe", "probably", "perhaps", "creo", "supongo", "quizas", "quiza"})
 

@@ -12,8 +12,7 @@ from bot.desks import URGENT, desk_for
 from bot.links import Links
 from bot.message import Picture
 from bot.store import Person, Store, StoredMessage, StoredPlot
-from bot.talk.told import as_json
-from bot.understand.statements import Asked, Context, Statement
+from bot.understand.statements import Asked, Context, Statement, statement_from_json, statement_to_json
 from bot.word.say import Words
 from rules.tables import Tables
 from rules.terms import Advice
@@ -42,6 +41,11 @@ class Office:
     def called(self, language: str) -> str:
         """The name that a person of this language is told."""
         return self.name_es if language == "es" else self.name
+
+
+def held_with(question: dict[str, Any]) -> list[Statement]:
+    """The statements that wait for the answer to a question."""
+    return [statement_from_json(each) for each in question.get("held", ())]
 
 
 @lru_cache(maxsize=64)
@@ -177,7 +181,7 @@ class Visit:
             "plot": plot,
             "choices": list(choices),
             "named": list(named),
-            "held": [as_json(each) for each in held],
+            "held": [statement_to_json(each) for each in held],
             "again": again,
         }
         self.store.people.ask(self.person, question, self.now)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 from bot import understand
 from bot.store import StoredPlot
@@ -77,11 +78,16 @@ def _without(text: str, about: str) -> str:
     return " ".join(each for each in clauses if said_of_year(each) != about)
 
 
+def northern_month(plot: StoredPlot, on: date) -> int:
+    """The month of the same season north of the equator: half a year later for a plot south of it."""
+    southern = plot.facts.latitude is not None and plot.facts.latitude < 0
+    return (on.month + 5) % 12 + 1 if southern else on.month
+
+
 def closing_due(visit: Visit, plot: StoredPlot, advice: Advice) -> bool:
     """Whether to say how the system is closed; it is then not said again that year."""
     facts, year = plot.facts, visit.today.year
-    southern = facts.latitude is not None and facts.latitude < 0
-    month = (visit.today.month + 5) % 12 + 1 if southern else visit.today.month
+    month = northern_month(plot, visit.today)
     sleeps = bool(advice.reasons) and advice.reasons[-1].rule in _SLEEPS
     due = month == _LAST_MONTH or (month in _AUTUMN and sleeps)
     if not due or facts.container_litres is not None or visit.person.dialogue.get("closing") == year:

@@ -45,7 +45,6 @@ _IRRIGATE = ("riego", "regamos")  # "riego por goteo con 2 goteros por planta" t
 
 
 _SOURCES = words.named("sources")  # "my well makes 15 gallons a minute"
-_MOST_EMITTERS = 50  # a larger figure is a year
 
 
 def _is_each(clause: Clause) -> bool:

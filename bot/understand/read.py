@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import datetime
 
 from bot.understand import words as lists
 from bot.understand.answers import answer, says_unknown, unknown
@@ -50,7 +51,7 @@ def read(text: str, context: Context) -> Understood:
     Returns: the language and the statements, in the order of the message; SI units; None where nothing is settled.
     """
     text = cleaned(text)
-    written = softened(with_spoken_marks(plain_items(tokenise(text))), text)
+    written = _items(text)
     words = with_mended(written, text)
     named = with_mended(with_towns(with_plots(written, context.plots), text), text)
     language = language_of(words, context.language, text)
@@ -68,17 +69,20 @@ def read(text: str, context: Context) -> Understood:
     return Understood(language=language, statements=tuple(_statements(row, state)))
 
 
+def _items(text: str) -> Row:
+    """The words and marks of a cleaned text, as they were written."""
+    return softened(with_spoken_marks(plain_items(tokenise(text))), text)
+
+
 def _lone_mark(words: Row) -> list[str]:
     return ["?"] if words and all(item.is_mark("?") for item in words) else []
 
 
 def can_depths_mm(text: str, units: str) -> tuple[float, ...] | None:
     """The single catches of a can test told in a text, or None when it tells none. [mm]"""
-    from datetime import datetime
-
     context = Context(now=datetime(2000, 1, 1), units=units)
     text = cleaned(text)
-    words = with_mended(softened(with_spoken_marks(plain_items(tokenise(text))), text), text)
+    words = with_mended(_items(text), text)
     row = tagged_row(words, language_of(words, None, text), context)
     return depths_mm(row, units) if is_can_test(row, units) else None
 
@@ -104,18 +108,15 @@ def _told(row: Row, state: State) -> list[Statement]:
         new = _of_clause(clause, state)
         if takes_back and _only_points(clause) and all(_is_loose_end(one) for one in new):
             new = []
-        if (
+        if asked_before and _wants(new) == _wants(
             asked_before
-            and new
-            and all(isinstance(one, Request) for one in new)
-            and _wants(new) == _wants(asked_before)
-        ):
+        ):  # asked in other words: once, and of the plot that is named
             new, made = (new, made[: -len(asked_before)]) if clause.has("plot", "all") else ([], made)
         if state.late_plot is not None and made and isinstance(made[-1], Watering) and made[-1].plot is None:
             made[-1] = replace(made[-1], plot=state.late_plot)
         state.late_plot = None
         made += new
-        asked_before = new if new and all(isinstance(one, Request) for one in new) else []
+        asked_before = new if _wants(new) else []
     made = tidied(made, row, state)
     return [_for_asked(statement, state) for statement in made]
 
@@ -339,7 +340,9 @@ def _only_points(clause: Clause) -> bool:
 
 
 def _wants(made: list[Statement]) -> set[str]:
-    return {one.want for one in made if isinstance(one, Request)}
+    """What statements ask for that do nothing but ask; else nothing."""
+    wants = {one.want for one in made if isinstance(one, Request)}
+    return wants if all(isinstance(one, Request) for one in made) else set()
 
 
 def _for_asked(statement: Statement, state: State) -> Statement:

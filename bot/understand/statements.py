@@ -145,7 +145,7 @@ def to_a_tenth(value: Any) -> Any:
     return round(math.copysign(abs(value) + 1e-9, value), 1) if isinstance(value, float) else value
 
 
-_KINDS: dict[str, type[Statement]] = {
+KINDS: dict[str, type[Statement]] = {
     kind.kind: kind for kind in (Reading, Watering, Rain, Fact, Sign, Request, Unclear)
 }
 
@@ -155,4 +155,4 @@ def statement_from_json(form: dict[str, Any]) -> Statement:
     slots = {name: value for name, value in form.items() if name != "is"}
     if slots.get("on"):
         slots["on"] = date.fromisoformat(slots["on"])
-    return _KINDS[form["is"]](**slots)
+    return KINDS[form["is"]](**slots)
