@@ -5,7 +5,7 @@ It is the estimate that `rules.advise` speaks of: both replay the same days, so 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
@@ -21,6 +21,7 @@ from rules.profile import Profile, limit_on, profile
 from rules.season import Events, gauged_mm, happened, weather_of, with_water
 from rules.tables import Tables, base
 from rules.terms import Advised, Day, DayAhead, Heard, History, Observation, PastDay, Plot, Reading, Watering, Weather
+from rules.trend import limit_reading, trends
 from rules.verdict import too_soon_above
 
 
@@ -46,7 +47,14 @@ def history(
     dawn, days = _replayed(about, past, events)
     last, ahead = _today(about, dawn, events, days_to_come(seen.forecast, today))
     readings = tuple(_heard(about, given, doubtful, past[0].on if past else today, today))
-    return History(days=(*days, last), readings=readings, ahead=ahead)
+    told = (*days, last)
+    return History(days=told, readings=readings, ahead=ahead, trends=trends(readings, told, _limit_at(about)))
+
+
+def _limit_at(about: Profile) -> Callable[[str], float]:
+    """What a probe of the plot shows at today's limit, by quantity."""
+    ground, full = about.tables.soils[about.soil], about.readings.shown_at_full
+    return lambda quantity: limit_reading(quantity, about.limit, ground, full)
 
 
 def _replayed(about: Profile, days: tuple[Day, ...], events: Events) -> tuple[Belief, list[PastDay]]:

@@ -298,9 +298,26 @@ class Heard:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Trend:
+    """How one probe's readings go as the ground dries, by a straight line. Values in cb (`tension`) or % of volume (`percent`).
+
+    Args:
+        change_a_day: towards dry.
+        reaches_on: day on which the line comes to `limit`; None: it is past it, or that is far off.
+    """
+
+    quantity: str
+    depth_cm: float
+    change_a_day: float
+    limit: float
+    reaches_on: date | None
+
+
+@dataclass(frozen=True, kw_only=True)
 class History:
-    """A plot's season: the days up to today, which is the last, the readings, and the days ahead from today on."""
+    """A plot's season: the days up to today, which is the last, the readings, the days ahead from today on, and trends."""
 
     days: tuple[PastDay, ...]
     readings: tuple[Heard, ...]
     ahead: tuple[DayAhead, ...]
+    trends: tuple[Trend, ...] = ()

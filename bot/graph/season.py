@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
-from rules.terms import Advice, DayAhead, Heard, History, PastDay, Verdict
+from rules.terms import Advice, DayAhead, Heard, History, PastDay, Trend, Verdict
 
 # The trend is taken over this many days at most, and over days without water only.
 _TREND_DAYS = 7
@@ -39,6 +39,7 @@ class Graph:
     verdict: Verdict
     look_on: date | None
     passes_on: date | None
+    trends: tuple[Trend, ...] = ()
 
     @property
     def today(self) -> PastDay:
@@ -126,6 +127,7 @@ def graph(plot: str, past: History, advice: Advice) -> Graph:
         verdict=advice.verdict,
         look_on=advice.date,
         passes_on=advice.stress_on,
+        trends=past.trends,
     )
 
 

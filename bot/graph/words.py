@@ -50,6 +50,23 @@ def story(shown: Graph, words: Words) -> str:
     return words.fit(parts, roomy=True)
 
 
+def ruler(shown: Graph, words: Words) -> str:
+    """How the readings go by a straight line, beside the estimate; empty where there are too few."""
+    said = []
+    for each in shown.trends:
+        change = keeping.reading(words, each.quantity, _rounded(each.change_a_day))
+        said.append(words.say(f"graph.trend.{each.quantity}", depth_cm=each.depth_cm, change=change))
+        if each.reaches_on is not None:
+            limit = keeping.reading(words, each.quantity, round(each.limit))
+            said.append(words.say("graph.trend.reaches", reading=limit, when=each.reaches_on))
+    return " ".join(said)
+
+
+def _rounded(value: float) -> float:
+    """One decimal, and none once that says nothing more."""
+    return round(value, 1) if value < 10 else round(value)
+
+
 def then(shown: Graph, words: Words) -> str:
     """What to do."""
     if shown.verdict is Verdict.WAIT and shown.look_on:

@@ -34,7 +34,7 @@ def drawn(caller: Caller, who: Person, given: StoredAdvice) -> Drawn:
     return Drawn(
         given,
         graph_words.alt(shown, words),
-        graph_words.story(shown, words),
+        f"{graph_words.story(shown, words)} {graph_words.ruler(shown, words)}".strip(),
         graph_words.head(words),
         graph_words.rows(shown, words),
     )
