@@ -42,11 +42,7 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     dripping = item.kind == "number" and kind_at(stretch, place + 1) == "emitter"
     if (item.kind in ("method", "soil") or measured or dripping) and _counts(before):
         return True
-    if (
-        before[0].kind == "slash"
-        and {one.kind for one in before[1:]} <= _HEADED
-        and (item.kind in ("watered", "gave") or is_amount(item))
-    ):
+    if before[0].kind == "slash" and {one.kind for one in before[1:]} <= _HEADED and _waters(item):
         return False  # "3/7 shiraz irrigated 30 mm": a day at the head
     if item.kind == "soil" or any(one.kind == "soil" for one in before):
         return _tells_more(before, item)
