@@ -111,7 +111,17 @@ def _place(found: list[Found], events: list[object], clause: Clause, state: Stat
             told.append(event)
             dated.append(event)
             fresh = True
+    _deal_out(found)
     state.plots = plots
+
+
+def _deal_out(found: list[Found]) -> None:
+    """ "beans and corn: 22, 31": as many values as plots before them, one for each."""
+    plots = found[0].plots
+    alike = all(value.plots == plots and value.depth_cm == found[0].depth_cm for value in found)
+    if len(found) == len(plots) > 1 and alike and not any(value.quantity in ("feel", "rod") for value in found):
+        for value, plot in zip(found, plots, strict=True):
+            value.plots = (plot,)
 
 
 def _share_depth(found: list[Found], events: list[object]) -> None:

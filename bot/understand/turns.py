@@ -49,14 +49,7 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     about = group(before)
     full = any(one.kind in ("quantity", "feel", "slash") or _is_figure(before, here) for here, one in enumerate(before))
     if item.kind == "ask":
-        if before[0].kind == "both" and any(is_length(one) for one in before):
-            return True
-        turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
-        plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
-        if is_advice([*before, item]):
-            return False
-        heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
-        return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
+        return _turns_to_asking(before, stretch, place, about, full=full)
     if about == "request":
         return item.kind == "instrument" and len(before) > 2 and _shows(stretch, place)
     if item.kind == "order":
@@ -68,6 +61,19 @@ def _turns(before: Row, stretch: Row, place: int) -> bool:
     if item.kind == "neg" and about == "watering" and any(is_amount(one) for one in before):
         return True
     return _is_told(before, about, full=full) and _opens_another(stretch, place, about)
+
+
+def _turns_to_asking(before: Row, stretch: Row, place: int, about: str, *, full: bool) -> bool:
+    """Whether a word that asks opens a question after what was told, and is no part of it."""
+    item = stretch[place]
+    if before[0].kind == "both" and any(is_length(one) for one in before):
+        return True
+    turned = bool(about) and about != "request" and (full or about in ("rain", "watering", "sign"))
+    plain = item.text in ("how", "should", "why") and len(before) > 2 and about in ("", "sign")
+    if is_advice([*before, item]):
+        return False
+    heads = item.text not in _NEEDS_HEAD or kind_at(stretch, place + 1) in ("ask", "interrogative", "water")
+    return (turned and (heads or text_at(stretch, place + 1) in ("now", "to"))) or plain
 
 
 def _waters(item: Item) -> bool:

@@ -46,9 +46,10 @@ class _Event:
 
 def waterings(clause: Clause, state: State) -> list[Statement] | None:
     """The waterings that a clause reports, or None when it reports none."""
-    clause = run_on(clause, state)
-    if not _is_report(clause):
+    told = run_on(clause, state)
+    if told is clause and not _is_report(clause):
         return None
+    clause = told
     if _is_stretch_of_days(clause):
         return [Unclear(text=state.text[clause.start : clause.end])]
     clause = with_names(clause, state.text)
