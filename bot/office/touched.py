@@ -16,7 +16,8 @@ from bot.office.notices import LONGEST
 from bot.store import Person, StoredAdvice
 from rules.terms import Advice
 
-_MOST_ADVICES = 3000
+# To advise a plot again takes some milliseconds: a page does it for so many, a correction for as many as these.
+_A_LOOK, _MOST_CORRECTED = 30, 3000
 _USUALLY = timedelta(days=7)
 
 
@@ -51,15 +52,19 @@ def touched(caller: Caller, problem: str = "") -> str:
     """The page."""
     values = request.form if problem else request.args
     sought = _sought(caller, values)
-    found, more = _found(caller, sought) if sought else ([], False)
+    after = max(values.get("after", 0, int), 0)
+    found, plots, people = _found(caller, sought, after, _A_LOOK) if sought else ([], 0, 0)
     return caller.page(
         "touched",
         sought=sought,
         filled=values,
         found=found,
-        people=len({each.person.id for each in found}),
+        plots=plots,
+        people=people,
+        after=after,
+        look=_A_LOOK,
         otherwise=sum(each.otherwise for each in found),
-        more=more,
+        more=plots > _MOST_CORRECTED,
         tables=TABLES,
         problem=problem
         or ("" if sought or not values else "Give a row as table:row, and two times, the first one first."),
@@ -74,26 +79,27 @@ def draft_correction(caller: Caller) -> ResponseReturnValue:
     en, es = (" ".join(request.form.get(name, "").split()) for name in ("en", "es"))
     if sought is None or not en or not es or max(len(en), len(es)) > LONGEST:
         return touched(caller, f"Write the correction in both languages, at most {LONGEST} signs each."), 400
-    found, more = _found(caller, sought)
+    found, plots, _ = _found(caller, sought, 0, _MOST_CORRECTED)
     to_all = request.form.get("whom") == "all"
     people = dict.fromkeys(each.person.id for each in found if to_all or each.otherwise)
-    if more or not people:
-        return touched(caller, "Too many at once: choose a shorter time." if more else "Nobody is left to tell."), 400
+    too_many = plots > _MOST_CORRECTED
+    if too_many or not people:
+        said = "Too many at once: choose a shorter time." if too_many else "Nobody is left to tell."
+        return touched(caller, said), 400
     id_ = caller.store.notices.draft(en, es, "", "", "", caller.colleague.name, caller.at, people=tuple(people))
     caller.did("wrote a correction", detail=f"{sought.row or 'all advice'}, {len(people)} people")
     return caller.go("notice", "Kept. Nothing has gone out yet.", id=id_)
 
 
-def _found(caller: Caller, sought: Sought) -> tuple[list[Touched], bool]:
-    """The last advice of each person on each plot then, and whether there were more than are looked at."""
+def _found(caller: Caller, sought: Sought, after: int, at_most: int) -> tuple[list[Touched], int, int]:
+    """So many of the plots advised then, from the first after those passed over; how many there are in all, and people."""
     store = caller.store
-    given = store.advices.given_between(sought.cited, sought.since, sought.until, _MOST_ADVICES)
-    last = {(told, each.plot): (told, each) for told, each in given}
+    given, plots, people = store.advices.last_between(sought.cited, sought.since, sought.until, after, at_most)
     found = [
         Touched(store.people.by_id(told), each, advised_by(store.advices.inputs(each), caller.house.tables))
-        for told, each in last.values()
+        for told, each in given
     ]
-    return sorted(found, key=lambda each: not each.otherwise), len(given) == _MOST_ADVICES
+    return sorted(found, key=lambda each: not each.otherwise), plots, people
 
 
 def _sought(caller: Caller, values: MultiDict[str, str]) -> Sought | None:

@@ -120,20 +120,26 @@ class Advices:
         counted = self._database.row(f"SELECT count(*) AS n {which}", values)
         return [_advice(row) for row in rows], int(counted["n"]) if counted else 0
 
-    def given_between(
-        self, cited: str, since: datetime, until: datetime, at_most: int
-    ) -> list[tuple[int, StoredAdvice]]:
-        """The advices given from `since` on and before `until` whose table rows hold this text (`""`: all), oldest first.
+    def last_between(
+        self, cited: str, since: datetime, until: datetime, offset: int, at_most: int
+    ) -> tuple[list[tuple[int, StoredAdvice]], int, int]:
+        """The last advice of each person on each plot of those given from `since` on and before `until` whose table rows
+        hold this text (`""`: all), oldest first.
 
-        Returns: each with the person who was told, who may be another than the one that the plot is held with.
+        Returns: each with the person who was told, who may be another than the one that the plot is held with; how many
+            there are in all, and how many people.
         """
-        rows = self._database.rows(
-            """SELECT advices.*, coalesce(messages.person, advices.person) AS told
+        last = """SELECT max(advices.id) AS id, coalesce(messages.person, advices.person) AS told
             FROM advices LEFT JOIN messages ON messages.id = message
-            WHERE advices.at >= ? AND advices.at < ? AND instr(advices.advice, ?) > 0 ORDER BY advices.id LIMIT ?""",
-            (stamp(since), stamp(until), cited, at_most),
+            WHERE advices.at >= ? AND advices.at < ? AND instr(advices.advice, ?) > 0 GROUP BY told, advices.plot"""
+        values = (stamp(since), stamp(until), cited)
+        counted = self._database.row(f"SELECT count(*) AS n, count(DISTINCT told) AS people FROM ({last})", values)
+        rows = self._database.rows(
+            f"SELECT * FROM ({last} ORDER BY 1 LIMIT ? OFFSET ?) JOIN advices USING (id) ORDER BY id",
+            (*values, at_most, offset),
         )
-        return [(row["told"], _advice(row)) for row in rows]
+        found = [(row["told"], _advice(row)) for row in rows]
+        return found, *((counted["n"], counted["people"]) if counted else (0, 0))
 
     def inputs(self, advice: StoredAdvice) -> Inputs:
         """All that an advice was made from.

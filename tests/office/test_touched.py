@@ -165,3 +165,20 @@ def test_a_helper_and_a_forged_form_get_nothing(office: Desk) -> None:
     assert helper.status == 403
     assert rosa.client.post("/office/touched", data={"csrf": "guess", **form}).status_code == 400
     assert office.line.store.notices.all() == []
+
+
+def test_a_page_looks_at_some_of_them_the_next_at_the_rest_and_a_correction_at_all(
+    office: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("bot.office.touched._A_LOOK", 1)
+    rosa, page = broken_for_a_day(office)
+    first = rosa.get(page)
+    assert shown(first) == {BEN[-4:]}
+    assert "2 people, 2 plots" in first
+    onward = re.search(r'href="([^"]+)">The next 1<', first)
+    assert onward
+    second = rosa.get(onward[1].replace("&amp;", "&"))
+    assert shown(second) == {EVA[-4:]}
+    assert "The next" not in second
+    draft(rosa, page)
+    assert people_of_last_notice(office) == {BEN, EVA}
