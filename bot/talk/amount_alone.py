@@ -9,11 +9,11 @@ from bot.talk.dialogue import Dialogue
 from bot.talk.own_answers import HANDLED
 from bot.talk.setup import plain
 from bot.talk.visit import Visit
-from bot.understand.statements import Asked, Fact, Statement, Watering
+from bot.understand.statements import Asked, Fact, Reading, Request, Statement, Watering
 
 _ABOUT = "fell"
 _DEPTH_ONLY = re.compile(
-    r"(?:at |a |en |depth |it s |its |es |son )?\d{1,3} ?(?:in|inch|inches|cm|pulg|pulgadas|ft|feet|foot)"
+    r"(?:at |a |en |depth |it s |its |es |son )?\d{1,3} ?(?:in|inch|inches|cm|pulg|pulgadas|ft|feet|foot)(?: down| deep)?"
 )
 _PROBED = ("tension", "resistance", "percent", "dial")
 
@@ -35,16 +35,21 @@ def _depth_of_reading(visit: Visit, text: str) -> list[Statement] | None:
     last = told[-1] if told else None
     if last is None or last.kind != "reading" or last.on != visit.today:
         return None
-    if last.slots["quantity"] not in _PROBED or last.slots["depth_cm"] is not None:
+    if last.slots["depth_cm"] is not None:
         return None
     read = understand.read(text, visit.context(Asked(about="probe_depth_cm"))).statements
     name = next((plot.name for plot in visit.plots() if plot.id == last.plot), None)
-    depths: list[Statement] = [
+    depths = [
         Fact(about="probe_depth_cm", value=each.value, plot=name)
         for each in read
         if isinstance(each, Fact) and each.about == "probe_depth_cm" and isinstance(each.value, int | float)
     ]
-    return depths if len(depths) == 1 else None
+    if len(depths) != 1 or last.slots["quantity"] in _PROBED:
+        return [*depths] if len(depths) == 1 else None
+    felt = Reading(
+        quantity=last.slots["quantity"], value=last.slots["value"], depth_cm=depths[0].value, plot=name, on=last.on
+    )
+    return [Request(want="undo"), felt] if last.slots["quantity"] == "feel" else None
 
 
 def _asked_what_fell(visit: Visit, text: str) -> list[Statement] | None:

@@ -3,6 +3,7 @@ one or as done, a plot told as the one before, rain that is falling, what a wate
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import partial
 
@@ -12,18 +13,25 @@ from bot.talk import what_if
 from bot.talk.likewise import likewise
 from bot.talk.meter import leaks, metered
 from bot.talk.own_answers import HANDLED
+from bot.talk.put_right import another_day, taken_out, taken_out_meant
 from bot.talk.raining import raining_now
+from bot.talk.setup import plain
 from bot.talk.speech import speak
 from bot.talk.supposing import supposed
 from bot.talk.usual import as_usual, told_as_usual
 from bot.talk.valve import done_with_amount
 from bot.talk.visit import Visit
 from bot.talk.year import told_of_year
-from bot.understand.statements import Fact, Statement
+from bot.understand.statements import Fact, Request, Statement
 from rules.can_test import meter_rate_mm_h
 
 # 2000 square feet, or its like in round metres.
 _EXAMPLE_M2 = {"us": 185.8, "metric": 200.0}
+_NOT_WATERED = re.compile(
+    r"(?:i |we |sorry |oops )*(?:did ?n ?t|did not|have ?n ?t|have not|forgot to|no) (?:get to )?"
+    r"(?:water|watered|regue|he regado|regamos)"
+    r"(?: it| them| anything| yet| hoy| ayer| today| yesterday| this morning| last night)*|se me olvido regar(?: hoy| ayer)?"
+)
 _Kind = Callable[[Visit, str], list[Statement] | None]
 
 
@@ -31,7 +39,15 @@ def told_aside(visit: Visit, advisor: Advisor, text: str) -> list[Statement] | N
     """The statements that such a message stands for, HANDLED when it is answered, or None for any other message."""
     if visit.person.stopped:
         return None
-    of_plots: tuple[_Kind, ...] = (partial(_supposed, advisor=advisor), likewise, _usual, _metered)
+    of_plots: tuple[_Kind, ...] = (
+        partial(_supposed, advisor=advisor),
+        likewise,
+        _another_day,
+        _taken_out,
+        _not_watered,
+        _usual,
+        _metered,
+    )
     for kind in (_done, _raining, _leak, told_of_year, *(of_plots if visit.plots() else ())):
         statements = kind(visit, text)
         if statements is not None:
@@ -73,6 +89,28 @@ def _supposed(visit: Visit, text: str, advisor: Advisor) -> list[Statement] | No
         return None
     _spoken(visit, text)
     return HANDLED if what_if.answer(visit, advisor, asked, text) else None
+
+
+def _another_day(visit: Visit, text: str) -> list[Statement] | None:
+    asked = another_day(visit, text)
+    if asked is not None:
+        _spoken(visit, text)
+    return asked
+
+
+def _taken_out(visit: Visit, text: str) -> list[Statement] | None:
+    # The language first: what was taken out is said at once.
+    if taken_out_meant(text):
+        _spoken(visit, text)
+    return taken_out(visit, text)
+
+
+def _not_watered(visit: Visit, text: str) -> list[Statement] | None:
+    """ "Forgot to water": nothing to keep, but what to do is worth telling."""
+    if not _NOT_WATERED.fullmatch(plain(text)):
+        return None
+    _spoken(visit, text)
+    return [Request(want="verdict")]
 
 
 def _usual(visit: Visit, text: str) -> list[Statement] | None:

@@ -1,4 +1,4 @@
-"""Figures alone, such as "35/30" or "peaches 35, 30": of the depths that were read together last, shallow first."""
+"""Figures alone, as "35/30", "peaches 35, 30" or "25 top, 40 bottom": of the depths read together last, shallow first."""
 
 from __future__ import annotations
 
@@ -11,12 +11,19 @@ from bot.talk.visit import Visit
 from bot.understand.statements import Reading
 from rules.units import CM_PER_INCH
 
+_LAYERS = re.compile(
+    r"(?:hoy |today |now |it s |its |reads |marca |dice )*(\d{1,3}) (?:arriba|up top|on top|top|shallow|upper)(?:,| and| y)* "
+    r"(\d{1,3}) (?:abajo|down below|bottom|deep|lower|below)\.?",
+    re.IGNORECASE,
+)
 _FIGURES = re.compile(r"(?P<name>(?:[^\W\d]+ )*)(?P<figures>\d{1,3}(?:\.\d)?(?: ?[/,;] ?\d{1,3}(?:\.\d)?){1,3})\.?")
 
 
 def by_depth(visit: Visit, text: str) -> list[Reading] | None:
     """The readings that figures alone stand for; None for any other message, or where the depths are not known."""
-    found = _FIGURES.fullmatch(" ".join(text.split()))
+    said = " ".join(text.split())
+    layers = _LAYERS.fullmatch(said)
+    found = _FIGURES.fullmatch(f"{layers[1]}/{layers[2]}" if layers else said)
     if found is None:
         return None
     plot = _plot(visit, plain(found["name"]))

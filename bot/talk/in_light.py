@@ -26,6 +26,7 @@ _BEFORE_A_NAME = "also and add new the my a tambien y otro otra el la los las mi
 # A ZIP code, or degrees north and east.
 _POINT = re.compile(r"\s*(?:\d{5}|[-+]?\d{1,2}(?:\.\d+)?\s*,\s*[-+]?\d{1,3}(?:\.\d+)?)\s*")
 _BOTH = re.compile(r"\b(?:both|all of them|all of it|ambos|ambas|todos|todas|los dos|las dos)\b")
+_EMITTERS = re.compile(r"\b(?:emitters?|drippers?|goteros?) (?:are|is|son|es)\b")
 _DOUBTING = re.compile(
     r"\b(?:enough|too (?:much|little|long|short)|suficiente|basta\w*|demasiad[oa]s?|poc[oa]s?|much[oa]s?)\b"
 )
@@ -70,6 +71,8 @@ class InLight:
                 return own
             if question["about"] == "place" and self.own_plot(text):
                 return self._named_alone(text)
+            if question["about"] == "place" and self._is_a_plant_rather(text):
+                return self._passed_over(question, self._named_alone(text))
         letter = own_answers.hand_letter(text)
         if letter is not None:
             return [letter]
@@ -86,7 +89,7 @@ class InLight:
         """What the words say, where they are no answer of a form of its own."""
         understood = self._understood(text, question)
         speak(self.visit, understood.language, text)
-        statements = _without_doubted(understood.statements, text)
+        statements = [_of_emitters(each, text) for each in _without_doubted(understood.statements, text)]
         if all(isinstance(each, Unclear) for each in statements):
             amount = amount_alone(self.dialogue, text)
             if amount is not None:
@@ -148,14 +151,38 @@ class InLight:
         meant = could_mean(name, self.visit.plots(), self.visit.tables)
         if meant:
             return [Request(want="verdict", plot=plot.name) for plot in meant]
+        kind = self._kind_of_general(name)
+        if kind is not None:
+            return [kind]
         found = plants.find(name, self.visit.language, self.visit.tables)
         known = found.how == "exact" if surely else found.how != "unknown"
         return [Fact(about="new_plot", value=name)] if known else []
+
+    def _kind_of_general(self, name: str) -> Fact | None:
+        """The kind that a plot told as no more than a lawn, a garden or a tree is of: "fescue"."""
+        tables = self.visit.tables
+        found = plants.find(name, self.visit.language, tables)
+        general = [
+            plot
+            for plot in self.visit.plots()
+            if (now := tables.plants.get(plot.facts.plant or ""))
+            and now.generic
+            and now.category == tables.plants[found.plant].category
+        ]
+        whole = found.how == "exact" and not tables.plants[found.plant].generic
+        return Fact(about="plant", value=name, plot=general[0].name or None) if whole and len(general) == 1 else None
 
     def _is_of_plot(self, answer: str) -> bool:
         """Whether an answer to where it is tells the soil or the way of watering: towns are called Clay and Gotebo too."""
         read = understand.read(answer, self.visit.context(None)).statements
         return bool(read) and all(isinstance(each, Fact) and each.about in ("soil", "method") for each in read)
+
+    def _is_a_plant_rather(self, answer: str) -> bool:
+        """Whether the answer is a plant's whole name, and only like a town's: "fescue" is not Rescue."""
+        plant = plants.find(answer, self.visit.language, self.visit.tables).how == "exact"
+        return plant and all(
+            plain(each.name) != plain(answer) for each in places.find(answer, self.visit.office.places)
+        )
 
     def _may_tell_else(self, statements: Sequence[Statement]) -> bool:
         """Whether a text was taken for nothing, a place or a plant that nobody knows, when it may have told something else."""
@@ -176,6 +203,14 @@ def _without_doubted(statements: Sequence[Statement], text: str) -> list[Stateme
         return list(statements)
     rest = [each for each in statements if not isinstance(each, Watering)]
     return rest if len(rest) == len(statements) else [*rest, Request(want="verdict")]
+
+
+def _of_emitters(statement: Statement, text: str) -> Statement:
+    """What an emitter is told to be is its flow an hour: "the drippers are half a gallon"."""
+    flows = _EMITTERS.search(plain(text)) and not _GAVE.search(plain(text))
+    if not flows or not isinstance(statement, Watering) or statement.litres is None or statement.minutes is not None:
+        return statement
+    return Fact(about="flow_l_h", value=statement.litres, plot=statement.plot)
 
 
 def _turns_to_another(statements: Sequence[Statement], plot: str | None) -> bool:

@@ -15,6 +15,7 @@ from bot.talk.told import told
 from bot.talk.valve import done, turn_off, turn_on
 from bot.talk.visit import Visit
 
+_IT = frozenset({"it", "that", "this", "this one", "my plot", "eso", "esta", "parcela"})
 _SPANISH = re.compile(r"unir|compart|no compart|dejar de")
 
 
@@ -78,6 +79,8 @@ def _redo(visit: Visit) -> str:
 
 def _plot_order(visit: Visit, given: Order, plot: StoredPlot | None) -> str:
     words, verbs = visit.words, visit.store.plots
+    if plot is None and given.do == "rename" and plain(given.plot or "") in _IT and len(visit.plots()) == 1:
+        plot = visit.plots()[0]
     if plot is None:
         names = words.amounts.listed([each.name for each in visit.plots()]) or "-"
         return words.say("plot.unknown", plot=given.plot or "", plots=names)

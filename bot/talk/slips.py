@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import fields, replace
 from datetime import date
@@ -18,6 +19,7 @@ from rules.units import LITRES_PER_GALLON, MM_PER_INCH
 _SAME_DEPTH_CM = 1.0
 # After a watering told in whole hours, a number up to this is hours too.
 _MOST_HOURS = 12
+_NO = re.compile(r"^(?:(?:no|nope|sorry|oops|wait|actually|perdon|digo)\b ?)+")
 
 
 def taken_back(corrected: Statement | None, last: Kept, history: Sequence[StoredObservation], said: str) -> Kept:
@@ -101,7 +103,7 @@ def moved(undone: Iterable[Statement], plot: str | None, on: date | None) -> lis
 
 def day_named(said: str, context: Context) -> date | None:
     """The day that a correction names, as in "no, that was yesterday"; None when it names none."""
-    read = understand.read(f"watered {said}", context).statements
+    read = understand.read(f"watered {_NO.sub('', said)}", context).statements
     on = next((each.on for each in read if isinstance(each, Watering)), None)
     return on if on != context.now.date() or {"today", "hoy", "now", "ahora", "ahorita"} & set(said.split()) else None
 

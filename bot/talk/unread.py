@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from bot.talk.dialogue import Dialogue
@@ -15,6 +16,12 @@ _GREETINGS = frozenset(
 )
 _THANKS = frozenset({"thanks", "thank", "thx", "ty", "gracias", "ok", "okay", "vale"})
 _WHO = frozenset({"robot", "bot", "computer", "human", "computadora", "maquina", "persona"})
+# What a person says out of kindness or joy, and waits for nothing.
+_KIND_WORDS = re.compile(
+    r"\b(?:god bless|bless you|sorry for|my apologies|how nice|(?:looks?|looking|doing) (?:fine|good|great|nice|happy|healthy)"
+    r"|came up|sprouted|bloom\w*|bendiciones|dios (?:lo|la|le|te) bendiga|brotaron|perdon por"
+    r"|se ven? (?:bien|bonit[oa]s?|lind[oa]s?))\b"
+)
 _STILL_TO_COME = frozenset({"tomorrow", "next", "manana", "proximo", "proxima"})
 _DONE = ("water", "irrigat", "ran", "rain", "rego", "regu", "rieg", "llov")
 
@@ -30,6 +37,8 @@ def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
         visit.say(words.say("unasked", example=words.example()))
     elif _to_come(text, visit.today.year):
         visit.say(words.say("future", words=unclear[0][:SHOWN]))
+    elif _KIND_WORDS.search(plain(text)):
+        visit.say(words.say("glad"))
     elif visit.draft.texts and not greeted(visit):
         return  # A first text may well begin with a word of greeting that says nothing of water.
     elif visit.draft.texts:
@@ -42,6 +51,8 @@ def unread_part(visit: Visit, unclear: Sequence[str], text: str) -> None:
 
 def small_talk(visit: Visit, text: str) -> bool:
     """Whether a text is thanks or a plan: no question should follow it."""
+    if _KIND_WORDS.search(plain(text)):
+        return True
     return greeted(visit) and (bool(set(plain(text).split()) & _THANKS) or _to_come(text, visit.today.year))
 
 
@@ -58,6 +69,8 @@ def nothing_said(visit: Visit, text: str, skipped: bool) -> None:
         visit.say(words.say("plan"))
     elif set(plain(text).split()) & _THANKS:
         visit.say(words.say("thanks"))
+    elif _KIND_WORDS.search(plain(text)):
+        visit.say(words.say("glad"))
     elif set(plain(text).split()) <= _GREETINGS:
         visit.say(words.say("hello.back", example=words.example()))
     elif plots and all(plot.paused for plot in plots):
