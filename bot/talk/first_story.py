@@ -25,6 +25,7 @@ _YEAR = re.compile(
 _AGE = re.compile(r"\b(\d{1,2}) (?:years?|yrs?|anos?)(?: old| de edad|$)")
 _MOST_WORDS = 3
 _MIDSUMMER = (7, 1)  # of a year that was told without a day
+_OF_PERSON = ("place", "language", "units")
 _SENTENCES = re.compile(r"[.;!?\n]+")
 _PARTS = re.compile(r"[,.;!?\n]+")
 _BETWEEN = re.compile(r"[,:&+]| and | plus | y | e ", re.IGNORECASE)
@@ -74,8 +75,11 @@ def _plant_named(visit: Visit, text: str) -> str | None:
             name = " ".join(named)
             if name in _NEVER or named[-1] in _SMALL or any(map(str.isdigit, named)):
                 continue
-            if plants.find(name, visit.language, visit.tables).how in ("exact", "ambiguous"):
-                return name
+            found = plants.find(name, visit.language, visit.tables)
+            if found.how in ("exact", "ambiguous"):
+                kind = plants.find("".join(words[start + length : start + length + 1]), visit.language, visit.tables)
+                same = kind.how == "exact" and kind.plant == found.plant
+                return f"{name} {words[start + length]}" if same else name
     return None
 
 
@@ -89,7 +93,13 @@ def _of_all_listed(visit: Visit, text: str, statements: Sequence[Statement]) -> 
         return list(statements)
     plots = [Fact(about="new_plot", value=name, plot=name) for name in listed]
     rest = [each for each in statements if not (isinstance(each, Fact) and each.about == "plant")]
-    return [*plots, *(replace(each, plot=ALL) if isinstance(each, Fact) and each.plot else each for each in rest)]
+    return [
+        *plots,
+        *(
+            replace(each, plot=ALL) if isinstance(each, Fact) and each.about not in _OF_PERSON else each
+            for each in rest
+        ),
+    ]
 
 
 def _plants_listed(visit: Visit, sentence: str) -> list[str]:

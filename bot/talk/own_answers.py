@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from bot import places, understand
+from bot.record import ALL
 from bot.store import Person
 from bot.talk.dialogue import Dialogue
 from bot.talk.potted import pot_size
@@ -44,6 +45,21 @@ _HOW_TO_KNOW = re.compile(
 )
 _LETTER = re.compile(r"(?P<letter>[a-d])[.!]?(?: (?P<depth>(?:at|@|a|en) \d[\w ]*))?", re.IGNORECASE)
 _LONGEST_NAME = 3
+_ALL_OF_THEM = frozenset(
+    {
+        "both",
+        "all",
+        "all of them",
+        "both of them",
+        "everything",
+        "ambos",
+        "ambas",
+        "todos",
+        "todas",
+        "los dos",
+        "las dos",
+    }
+)
 # Stands for "dealt with": there is nothing more to keep of this message.
 HANDLED: list[Statement] = []
 
@@ -142,6 +158,7 @@ class OwnAnswers:
             return None
         within = [name for name in names if f" {plain(text)} " in f" {plain(name)} "]
         name = chosen(text, names) or (within[0] if len(within) == 1 else None)
+        name = name or (ALL if plain(text) in _ALL_OF_THEM else None)
         if name is None:
             named = [
                 fact
