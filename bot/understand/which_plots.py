@@ -22,11 +22,18 @@ def both_named(row: Row) -> Row:
     for item in row:
         if item.kind == "plot":
             told.add(item.value)
-        if item.kind == "all" and item.text in _BOTH and len(told) == 2 and kind_at(out, len(out) - 1) != "plot":
+        if item.kind == "all" and item.text in _BOTH and len(told) == 2 and _follows_them(out):
+            out.append(replace(item, kind="word"))
+        elif item.kind == "all" and item.text in _BOTH and len(told) == 2 and kind_at(out, len(out) - 1) != "plot":
             out += [replace(item, kind="plot", value=name, text=name.casefold()) for name in named]
         else:
             out.append(item)
     return out
+
+
+def _follows_them(out: Row) -> bool:
+    """ "beans and corn are both 22": the plots stand right before, and are named once."""
+    return kind_at(out, len(out) - 1) in ("interrogative", "reads") and kind_at(out, len(out) - 2) == "plot"
 
 
 def other_named(row: Row, plots: tuple[str, ...]) -> Row:
