@@ -33,10 +33,16 @@ def are_pairs(clause: Clause) -> bool:
     triples = zip(clause.items, clause.items[1:], clause.items[2:], strict=False)
     if any(first.kind == last.kind == "number" and link.text == "x" for first, link, last in triples):
         return True  # "lawn 2x15"
+    heads = [before.kind == "plot" for before, item in itertools.pairwise(clause.items) if item.kind == "slash"]
+    if len(heads) > 1 and all(heads) and any(item.value[1] != _OF_TEN for item in clause.every("slash")):
+        return True  # "viña 41/30, peras 38/30": values, or a value at a depth?
     ranges = sum(" - " in item.text and item.kind == "number" for item in clause.items)
     figures = clause.every("number")
     together = any(item.kind == after.kind == "number" for item, after in itertools.pairwise(clause.items))
     return ranges > 1 or (together and len(figures) == 2 and clause.has("plot", "name") and not clause.has("at"))
+
+
+_OF_TEN = 10
 
 
 def is_of_both(clause: Clause) -> bool:

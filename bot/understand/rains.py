@@ -67,7 +67,8 @@ def rains(clause: Clause, state: State) -> list[Statement] | None:
 
 def _is_of_days(clause: Clause) -> bool:
     """ "en tres dias llovieron 40 mm": one depth of several days is of none of them."""
-    return any(item.text.split()[-1] in _SPANS for item in clause.every("span"))
+    seen = clause.has("span") or (clause.says("seguidos", "corridos", "straight") and clause.quantities("days"))
+    return bool(seen) and any(item.text.split()[-1] in _SPANS for item in clause.every("span", "quantity"))
 
 
 _SPANS = words.named("spans")
@@ -244,10 +245,18 @@ def _depths_and_days(clause: Clause, state: State) -> list[tuple[float | None, W
         depths = [0.0] if _is_none(clause) else []
     if len(depths) > 1 and len(days) == len(depths):
         return list(zip(depths, days, strict=True))
+    if len(days) > 1 and depths == [0.0] and _fell_then(clause):
+        return [(0.0, days[0]), (None, days[-1])]
     if len(days) > 1 and len(depths) <= 1:
         depth = depths[0] if depths and depths[0] == 0.0 else None
         return [(depth, day) for day in days] if not depths or depth == 0.0 else [(depths[0], days[0])]
     return [(depths[0] if depths else None, days[0] if days else None)]
+
+
+def _fell_then(clause: Clause) -> bool:
+    """ "anoche no llovio, fue antier": the day told last is the one on which it rained."""
+    pairs = itertools.pairwise(clause.items)
+    return any(item.text in ("fue", "sino", "was") and after.kind == "date" for item, after in pairs)
 
 
 def _depth_mm(item: Item, clause: Clause, state: State) -> float | None:

@@ -67,7 +67,7 @@ def run_on(clause: Clause, state: State) -> Clause:
     as_told = order in (run.order[-len(order) :], run.order[: len(order)])
     undated, ran = (tuple(kind for kind in one if kind != "date") for one in (order, run.order))
     told = all(before.kind in ("plot", "gave") for before in befores)
-    given = undated == ("plot", "amount") and len(figures) == 1 and _is_given_to(clause)  # "y a la viña 45"
+    given = undated == ("plot", "amount") and all(_is_given_to(clause, one) for one in figures)  # "y a la viña 45"
     gapped = given or (undated == ("plot", "amount") and ran in (undated, ("amount",)) and told)
     ordered = gapped or (len(order) > 1 and as_told and all(before.kind != "at" for before in befores))
     if not (ordered or (len(figures) == 1 and befores[0].text in _SO_LONG)):
@@ -80,12 +80,11 @@ def run_on(clause: Clause, state: State) -> Clause:
     return replace(clause, items=tuple(items))
 
 
-def _is_given_to(clause: Clause) -> bool:
+def _is_given_to(clause: Clause, figure: Item) -> bool:
     """ "a la viña 45": the plot after a word that tells to what, and the figure right after it."""
-    place = next(place for place, item in enumerate(clause.items) if item.kind == "plot")
-    told = [item.text for item in clause.items[max(0, place - 2) : place]]
-    after = clause.items[place + 1 : place + 2]
-    return ("a" in told or "al" in told) and bool(after) and after[0].kind == "number"
+    place = clause.items.index(figure)
+    told = [item.text for item in clause.items[max(0, place - 3) : place]]
+    return place > 0 and clause.items[place - 1].kind == "plot" and ("a" in told or "al" in told)
 
 
 def is_rain_elsewhere(clause: Clause, state: State) -> bool:

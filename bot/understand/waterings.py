@@ -50,7 +50,7 @@ def waterings(clause: Clause, state: State) -> list[Statement] | None:
     if told is clause and not _is_report(clause):
         return None
     clause = told
-    if _is_stretch_of_days(clause):
+    if _is_stretch_of_days(clause) or clause.says("mitad", "doble"):
         return [Unclear(text=state.text[clause.start : clause.end])]
     clause = with_names(clause, state.text)
     events = _events(clause, state)
