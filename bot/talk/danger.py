@@ -9,6 +9,13 @@ import re
 
 from bot.talk.setup import folded
 
+_CHEMICAL = (
+    r"(?:weed ?killer|herbicid[ea]|pesticid[ea]|insecticid[ea]|fungicid[ea]|bleach|acid|fertili[sz]er|plant food|glyphosate"
+    r"|fertilizante|abono|cloro|veneno|acido|glifosato|matahierba\w*|matamaleza\w*)"
+)
+_WATERS = (
+    r"(?:drip|sprinkler\w*|irrigation|lines?|water|hose|tank|well|pump|goteo|goteros|riego|agua|manguera|tanque|tinaco|pozo|bomba|lineas?|aspersor\w*)"
+)
 _WORDS: dict[str, tuple[str, ...]] = {
     "distress": (
         r"kill (?:my|him|her)self", r"suicid\w*", r"want to die", r"end (?:my life|it all)", r"hurt (?:myself|my family)",
@@ -29,8 +36,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "open_water": (r"(?:fell|fallen|slipped) (?:in|into) (?:the |a )?(?:canal|ditch|pond|reservoir)", r"se cayo (?:al|en el|a la) (?:canal|acequia|estanque|pila)"),
     "pits": (r"(?:in|into) the (?:well )?pit", r"manhole", r"bajar al pozo", r"meterme al pozo"),
     "chemicals": (
-        r"(?:weed ?killer|herbicide|pesticide|insecticide|bleach|acid|fertili[sz]er|roundup) (?:in|into|through|thru|with) (?:my |the )?(?:drip|sprinkler\w*|irrigation|line\w*|water)",
-        r"chemigat\w*", r"fertigat\w*", r"herbicida (?:en|por) (?:el |la )?(?:goteo|riego)",
+        rf"{_CHEMICAL} (?:(?:in|into|through|thru|with) (?:my |the )?|(?:en|por|con|al?) (?:el |la |los |las |mi )?(?:agua del? )?){_WATERS}\b",
+        r"chemigat\w*", r"fertigat\w*", r"fertirrig\w*", r"fertirrieg\w*",
     ),
     "sprayed_field": (r"spray(?:ed)? (?:yesterday|today|this morning).{0,40}(?:go in|irrigate|water)", r"\brei\b.{0,20}(?:hours|over)"),
     "frost_sprinkling": (
