@@ -21,7 +21,7 @@ from bot.word.keeping import observed
 from rules.terms import Observation
 from rules.units import CM_PER_FOOT, LITRES_PER_GALLON, MM_PER_INCH
 
-_LEAST_PEOPLE = 5  # sums over fewer could show one person's figures: common practice, no published source
+LEAST_PEOPLE = 5  # sums over fewer could show one person's figures: common practice, no published source
 
 
 # What practice 449 asks of a field: a sheet says so where it is not known.
@@ -128,7 +128,7 @@ def county(caller: Caller) -> str:
     year = _year(caller)
     uncounted = caller.house.seasons.add_up_some(year)
     sums = caller.store.seasons.sums(year)
-    return caller.page("county", year=year, sums=sums, uncounted=uncounted, least=_LEAST_PEOPLE)
+    return caller.page("county", year=year, sums=sums, uncounted=uncounted, least=LEAST_PEOPLE)
 
 
 def county_file(caller: Caller) -> ResponseReturnValue:
@@ -136,9 +136,9 @@ def county_file(caller: Caller) -> ResponseReturnValue:
     year, seasons = _year(caller), caller.store.seasons
     if caller.house.seasons.add_up_some(year):
         return caller.go("county", "Plots are still being added up. Take the file when all are counted.", year=year)
-    if seasons.sums(year)["people"] < _LEAST_PEOPLE:
-        return caller.go("county", f"There is a file from {_LEAST_PEOPLE} people on.", year=year)
-    rows = [(number, *row) for number, row in enumerate(seasons.each(year, _LEAST_PEOPLE), 1)]
+    if seasons.sums(year)["people"] < LEAST_PEOPLE:
+        return caller.go("county", f"There is a file from {LEAST_PEOPLE} people on.", year=year)
+    rows = [(number, *row) for number, row in enumerate(seasons.each(year, LEAST_PEOPLE), 1)]
     caller.did("took the county's record as a file")
     return _file([("plot", *EACH), *rows], "county.csv")
 

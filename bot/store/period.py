@@ -17,6 +17,18 @@ _ROWS = {
     "calls": """SELECT person, substr(at, 1, 10) AS day, desk, origin, reason, state, substr(done_at, 1, 10) AS done
         FROM calls WHERE at >= ? AND at < ? ORDER BY at, id""",
 }
+# What a month comes to: each with what it is called, how many, and of how many people.
+_COUNTS = {
+    "texts": """SELECT coalesce(people.language, 'en') AS name, count(*) AS n, count(DISTINCT person) AS people
+        FROM messages JOIN people ON people.id = person
+        WHERE received_at >= ? AND received_at < ? AND author = 'person' GROUP BY name""",
+    "told": """SELECT kind AS name, count(*) AS n, count(DISTINCT person) AS people FROM observations
+        WHERE day >= ? AND day < ? AND retracted_by IS NULL AND set_aside IS NULL GROUP BY kind""",
+    "advices": """SELECT verdict AS name, count(*) AS n, count(DISTINCT person) AS people FROM advices
+        WHERE at >= ? AND at < ? GROUP BY verdict""",
+    "calls": """SELECT origin AS name, count(*) AS n, count(DISTINCT person) AS people FROM calls
+        WHERE at >= ? AND at < ? GROUP BY origin""",
+}
 _PLACES = """SELECT place FROM people WHERE place IS NOT NULL UNION SELECT place FROM plots WHERE place IS NOT NULL
     UNION SELECT value FROM facts WHERE about = 'place' AND value IS NOT NULL"""
 
@@ -30,6 +42,10 @@ class Period:
     def rows(self, subject: str, first: date, last: date) -> list[dict[str, Any]]:
         """`texts`, `told`, `advices` or `calls` of these days."""
         return [dict(row) for row in self._database.rows(_ROWS[subject], self._span(first, last))]
+
+    def counts(self, subject: str, first: date, last: date) -> list[tuple[str, int, int]]:
+        """`texts` by language, `told` by kind, `advices` by verdict, `calls` by origin: name, how many, of how many people."""
+        return [tuple(row) for row in self._database.rows(_COUNTS[subject], self._span(first, last))]
 
     def notes(self, first: date, last: date) -> int:
         """How many notes colleagues made for each other."""
