@@ -1,4 +1,6 @@
-"""Which desk of the office a person handed over belongs to. Any colleague may move a call; these only set where it begins.
+"""Which desk of the office a person handed over belongs to. Any colleague may move a call; this only sets where it begins.
+
+Nobody begins at the tree and the water desk: a colleague moves them there, once they know what it is about.
 
 Spanish before farm: a colleague who can't read the words can't help, and the Spanish desk can ask the farm desk.
 """
@@ -10,7 +12,7 @@ from collections.abc import Iterable
 
 from rules.terms import Plot
 
-DESKS = ("volunteer", "farm", "spanish")
+DESKS = ("volunteer", "farm", "tree", "water", "spanish")
 URGENT = "danger"  # a reason that begins so
 
 # Master Gardener volunteers answer home gardeners only; growers go to the agent (Mason County WA, volunteer review; from how

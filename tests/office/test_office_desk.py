@@ -316,3 +316,15 @@ def test_a_photo_while_a_colleague_has_the_talk_goes_to_the_desk_alone(office: D
     calls_a_person(office)
     take(office.browser("Ines"), call_of(office))
     assert office.line.receive(Message(channel="sms", sender=ANN, text="", media="photo:1")) == []
+
+
+def test_a_call_moved_to_the_tree_or_the_water_desk_is_seen_by_who_sits_there(office: Desk) -> None:
+    office.texts("I want to talk to a person")
+    (call,) = office.line.store.calls.not_done()
+    rosa = office.browser("rosa", "specialist")
+    for name in ("tree", "water"):
+        seated = office.browser(f"{name} colleague", "helper", desks=(name,))
+        assert "Nobody waits" in seated.get("/office")
+        page = f"/office/people/{call.person}"
+        rosa.post(f"/office/desk/{call.id}", page, do="move", desk=name)
+        assert "Nobody waits" not in seated.get("/office")
