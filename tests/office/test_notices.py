@@ -113,3 +113,20 @@ def test_a_helper_sends_no_notice(office: Desk) -> None:
     helper.post("/office/notices", "/office/account", en="a", es="b")
     assert helper.status == 403
     assert office.line.store.notices.all() == []
+
+
+def test_a_notice_to_five_hundred_is_halted_midway(office: Desk) -> None:
+    store, at = office.line.store, office.clock()
+    for number in range(500):
+        who = store.people.person("sms", f"+1555{100 + number // 100:04d}{number:05d}", at)
+        store.facts.set(who, "stopped", False, at=at)
+    rosa = office.browser("rosa", "specialist")
+    page = draft(rosa)
+    rosa.post(page, page, do="agree")
+    later = at + timedelta(days=2)
+    for letter in store.outbox.due("sms", later, 200):
+        office.line.post.took(letter)
+    rosa.post(page, page, do="halt")
+    assert store.outbox.due("sms", later, 500) == []
+    (told,) = store.notices.all()
+    assert (told.state, told.taken, told.waiting) == ("halted", 200, 0)
