@@ -95,7 +95,8 @@ def _with_part(row: Row, place: int, value: float) -> tuple[float, int]:
         return value, 0
     part = place + 1 + (kind_at(row, place + 1) == "one")
     parts = at(row, part)
-    if parts is not None and parts.kind == "number" and 0 < parts.value < 1 and not starts_unit(row, part + 1):
+    of_it = parts is not None and parts.kind == "number" and 0 < parts.value < 1 and not set(parts.text) & {".", ","}
+    if parts is not None and of_it and not starts_unit(row, part + 1):
         return value + float(parts.value), part + 1 - place
     if kind_at(row, part) != "part" or starts_unit(row, part + 1):
         return value, 0

@@ -205,6 +205,8 @@ _ARTICLES = words.named("between")
 def _leads_over(stretch: Row, place: int, head: int) -> bool:
     """Whether an item before a new subject belongs to it: its day, its plot when the first subject has one."""
     item = stretch[place]
+    if item.text in ("if", "si"):
+        return True
     if item.kind == "date" and (text_at(stretch, place - 1) in _OF or kind_at(stretch, place + 1) == "neg"):
         return False  # "la lluvia de ayer", "ran it monday no rain"
     if item.kind == "date" and stretch[head].kind == "neg" and _is_of_before(stretch, place):
