@@ -334,7 +334,8 @@ def _words(clause: Clause, state: State) -> str | None:
         return None
     if clause.has("quantity", "number") or (clause.has("feel", "date") and not _has_proper_name(clause, state)):
         return None
-    said = _TRAILING.sub("", as_written(state.text))
+    alone = clause.end >= len(state.text.rstrip(" .!?,;"))
+    said = _TRAILING.sub("", as_written(state.text if alone else state.text[: clause.end]))
     for _ in range(4):
         said = _LEADING.sub("", said)
     said = as_written(said)

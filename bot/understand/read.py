@@ -31,7 +31,7 @@ from bot.understand.remarks import is_remark, says_something
 from bot.understand.requests import is_loose, is_question, parted, requests, whole_message
 from bot.understand.signs import signs
 from bot.understand.state import State, default_length_mm
-from bot.understand.statements import Context, Fact, Reading, Request, Statement, Unclear, Understood, Watering
+from bot.understand.statements import Asked, Context, Fact, Reading, Request, Statement, Unclear, Understood, Watering
 from bot.understand.stops import language_of_stop
 from bot.understand.tagging import tagged_row
 from bot.understand.tidying import tidied
@@ -91,6 +91,8 @@ def _statements(row: Row, state: State) -> list[Statement]:
     asked = state.context.asked
     if asked is not None and row:
         whole = Clause(tuple(row), asks=any(item.is_mark("?", "¿") for item in row))
+        if asked.about == "plant" and whole.has(*_OF_GROUND) and not whole.asks:
+            return _plant_and_more(row, state, asked)
         if not requests_first(whole, state) and (given := answer(whole, state, asked)) is not None:
             return given
         opening = next(iter(clauses(row)), whole)
@@ -98,6 +100,20 @@ def _statements(row: Row, state: State) -> list[Statement]:
             later = [item for item in row if item.start >= opening.end]
             return [unknown(asked), *_told(later, state)]
     return _told(row, state)
+
+
+_OF_GROUND = ("soil", "method")
+_LEADS_TO_GROUND = {"mark", "word", "one", "at", "reads", "ground", "soilword"}
+
+
+def _plant_and_more(row: Row, state: State, asked: Asked) -> list[Statement]:
+    """ "tomatoes, loam, drip", asked what grows there: the plant is what stands before its ground and its water."""
+    first = next(place for place, item in enumerate(row) if item.kind in _OF_GROUND)
+    end = first
+    while end and row[end - 1].kind in _LEADS_TO_GROUND:
+        end -= 1
+    plant = answer(Clause(tuple(row[:end])), state, asked) if end else None
+    return [*plant, *_told(row[first:], state)] if plant else _told(row, state)
 
 
 def _told(row: Row, state: State) -> list[Statement]:
