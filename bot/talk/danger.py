@@ -13,9 +13,7 @@ _CHEMICAL = (
     r"(?:weed ?killer|herbicid[ea]|pesticid[ea]|insecticid[ea]|fungicid[ea]|bleach|acid|fertili[sz]er|plant food|glyphosate"
     r"|fertilizante|abono|cloro|veneno|acido|glifosato|matahierba\w*|matamaleza\w*)"
 )
-_WATERS = (
-    r"(?:drip|sprinkler\w*|irrigation|lines?|water|hose|tank|well|pump|goteo|goteros|riego|agua|manguera|tanque|tinaco|pozo|bomba|lineas?|aspersor\w*)"
-)
+_WATERS = r"(?:drip|sprinkler\w*|irrigation|lines?|water|hose|tank|well|pump|goteo|goteros|riego|agua|manguera|tanque|tinaco|pozo|bomba|lineas?|aspersor\w*)"
 _WORDS: dict[str, tuple[str, ...]] = {
     "distress": (
         r"kill (?:my|him|her)self", r"suicid\w*", r"want to die", r"end (?:my life|it all)", r"hurt (?:myself|my family)",
