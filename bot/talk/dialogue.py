@@ -75,16 +75,26 @@ class Dialogue:
         return True
 
     def ask_about(self, about: str, plot: str) -> None:
-        asked = {name: list(before) for name, before in self.visit.person.dialogue.get("asked", {}).items()}
-        before = asked.setdefault("" if about == "place" else plot, [])
+        name = "" if about == "place" else plot
+        before = self.asked_of(name)
         if about in before or f"{about} again" in before:
             self.visit.missed("asked again", about)
-        before.append(about)
-        self.visit.remember(asked=asked)
+        self._set_asked(name, [*before, about])
+        self._pose(about, plot)
+
+    def _pose(self, about: str, plot: str | None) -> None:
+        """Open a question and say it; of which plot, where there are several."""
         several = len(self.visit.plots()) > 1
         self.visit.ask(about, plot=plot or None, choices=self.visit.words.choices(about))
         key = "plant.first" if about == "plant" and not self.visit.plots() else about
         self.visit.say(self.visit.words.question(key, plot=plot if several and about != "place" else None))
+
+    def asked_of(self, name: str) -> list[str]:
+        """What was asked so far of the plot of this name; of no plot where the name is empty."""
+        return list(self.visit.person.dialogue.get("asked", {}).get(name, ()))
+
+    def _set_asked(self, name: str, asked: Sequence[str]) -> None:
+        self.visit.remember(asked={**self.visit.person.dialogue.get("asked", {}), name: list(asked)})
 
     def ask_again(self, question: dict[str, Any]) -> None:
         """Ask once more what something told before still waits for, after a text that was no answer."""
@@ -97,14 +107,9 @@ class Dialogue:
 
     def repeat(self, question: dict[str, Any]) -> None:
         """Say an open question once more, after a text that said nothing."""
-        about, plot = str(question["about"]), question.get("plot")
-        if about not in (*QUESTIONS, "feel"):
-            return
-        self.visit.ask(about, plot=plot, choices=self.visit.words.choices(about))
-        key = "plant.first" if about == "plant" and not self.visit.plots() else about
-        self.visit.say(
-            self.visit.words.question(key, plot=plot if len(self.visit.plots()) > 1 and about != "place" else None)
-        )
+        about = str(question["about"])
+        if about in (*QUESTIONS, "feel"):
+            self._pose(about, question.get("plot"))
 
     def no_more(self) -> None:
         """Ask nothing more of getting to know each other."""
@@ -117,29 +122,26 @@ class Dialogue:
         about, plot = str(question["about"]), str(question.get("plot") or "")
         if any(not isinstance(each, Fact | Unclear) or getattr(each, "about", None) == about for each in statements):
             return
-        asked = {name: list(before) for name, before in self.visit.person.dialogue.get("asked", {}).items()}
-        before = asked.get(plot, [])
+        before = self.asked_of(plot)
         if about in before and about in _ONCE_MORE and f"{about} again" not in before:
             before[before.index(about)] = f"{about} again"
-            self.visit.remember(asked=asked)
+            self._set_asked(plot, before)
 
     def asked_before(self, plot: StoredPlot) -> list[str]:
         """What need not be asked of this plot any more; the place, which decides most, only when asked twice or answered."""
-        asked = self.visit.person.dialogue.get("asked", {})
-        of_all = list(asked.get("", []))
+        of_all = self.asked_of("")
         if of_all.count("place") < 2:
             of_all = [about for about in of_all if about != "place"]
-        return list(asked.get(plot.name, [])) + of_all
+        return self.asked_of(plot.name) + of_all
 
     def settle_place(self, statements: Sequence[Statement]) -> None:
         """Remember that the question for the place was answered, or passed over."""
         if any(isinstance(each, Fact) and each.about == "place" and each.value in _PASSED for each in statements):
-            asked = self.visit.person.dialogue.get("asked", {})
-            self.visit.remember(asked={**asked, "": [*asked.get("", []), "place", "place"]})
+            self._set_asked("", [*self.asked_of(""), "place", "place"])
 
     def hand_first(self, plot: StoredPlot) -> bool:
         """Whether the soil must be felt before today's leaves are believed: too wet and too dry look alike. Twice at most."""
-        if self.visit.person.dialogue.get("asked", {}).get(plot.name, []).count("feel") >= 2:
+        if self.asked_of(plot.name).count("feel") >= 2:
             return False
         today = [
             each for each in self.visit.store.log.observations(plot) if each.in_force and each.on == self.visit.today
@@ -149,25 +151,23 @@ class Dialogue:
 
     def settle_hand(self, plot: str) -> None:
         """Remember that the hand test was passed over."""
-        asked = self.visit.person.dialogue.get("asked", {})
-        self.visit.remember(asked={**asked, plot: [*asked.get(plot, []), "feel", "feel"]})
+        self._set_asked(plot, [*self.asked_of(plot), "feel", "feel"])
 
     def ask_plant_again(self, choices: Sequence[str]) -> None:
         """Leave the question of an unknown plant open, once."""
-        if "plant again" not in self.visit.person.dialogue.get("asked", {}).get("", []):
-            asked = self.visit.person.dialogue.get("asked", {})
-            self.visit.remember(asked={**asked, "": [*asked.get("", []), "plant again"]})
+        if "plant again" not in self.asked_of(""):
+            self._set_asked("", [*self.asked_of(""), "plant again"])
             self.visit.ask("plant", choices=choices)
 
     def ask_place_again(self) -> None:
         """Ask for a place that was not found once more, and no third time."""
-        if self.visit.person.dialogue.get("asked", {}).get("", []).count("place") < 2:
+        if self.asked_of("").count("place") < 2:
             self.ask_about("place", "")
 
     def ask_next(self, plots: Sequence[StoredPlot]) -> bool:
         """Ask the next question of getting to know each other; whether there was one left."""
         if not plots:
-            if "plant" in self.visit.person.dialogue.get("asked", {}).get("", []):
+            if "plant" in self.asked_of(""):
                 return False
             self.ask_about("plant", "")
             return True
@@ -184,10 +184,10 @@ class Dialogue:
         """Ask, once, which of two kinds of plant is meant by a name that both have; the first is taken meanwhile."""
         found = plants.find(plot.name, self.visit.language, self.visit.tables)
         meant = found.choices if found.how == "ambiguous" else ()
-        asked = self.visit.person.dialogue.get("asked", {})
-        if len({self.visit.tables.plants[each].category for each in meant}) < 2 or _WHICH in asked.get(plot.name, []):
+        asked = self.asked_of(plot.name)
+        if len({self.visit.tables.plants[each].category for each in meant}) < 2 or _WHICH in asked:
             return False
-        self.visit.remember(asked={**asked, plot.name: [*asked.get(plot.name, []), _WHICH]})
+        self._set_asked(plot.name, [*asked, _WHICH])
         names = [self.visit.plant_names[each] for each in meant]
         self.visit.ask("plant", plot=plot.name, choices=names)
         self.visit.say(

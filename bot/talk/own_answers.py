@@ -178,8 +178,7 @@ class OwnAnswers:
 
     def hand_letter(self, text: str) -> Reading | None:
         """A letter alone, A to D: the answer to a hand test that another question came after; no other choice has letters."""
-        asked = self.visit.person.dialogue.get("asked", {})
-        plots = [plot for plot in self.visit.plots() if not plot.paused and "feel" in asked.get(plot.name, ())]
+        plots = [plot for plot in self.visit.plots() if not plot.paused and "feel" in self.dialogue.asked_of(plot.name)]
         found = _LETTER.fullmatch(text.strip())
         return self._felt(found["letter"], found["depth"], plots[0].name) if len(plots) == 1 and found else None
 

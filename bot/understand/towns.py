@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from bot.understand import words
-from bot.understand.items import Row, at, joined, text_at
+from bot.understand.items import Item, Row, at, joined, rewrite, text_at
 from bot.understand.lexicon import vocabulary
 from bot.understand.plots import as_written
 
@@ -15,18 +15,15 @@ _LEADS = words.named("leads_to_town")
 
 def with_towns(row: Row, text: str) -> Row:
     """The row with each town and its state, after a word such as "near", as one item of kind `town`."""
-    out: Row = []
-    place = 0
-    while place < len(row):
-        end = _end_of_town(row, place + 1, text) if row[place].text in _LEADS else None
+
+    def town(row: Row, place: int) -> tuple[Item, int] | None:
+        end = _end_of_town(row, place, text) if text_at(row, place - 1) in _LEADS else None
         if end is None:
-            out.append(row[place])
-            place += 1
-        else:
-            stretch = row[place + 1 : end]
-            out.append(joined("town", as_written(text[stretch[0].start : stretch[-1].end]), stretch))
-            place = end
-    return out
+            return None
+        stretch = row[place:end]
+        return joined("town", as_written(text[stretch[0].start : stretch[-1].end]), stretch), end - place
+
+    return rewrite(row, town)
 
 
 def _end_of_town(row: Row, place: int, text: str) -> int | None:

@@ -6,19 +6,14 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
+from dry_july import dry_weather
 
 from bot.line import Line, Message, open_line
 from bot.message import Reply
 
 # Invented: a hot, dry July.
 NOON = datetime(2026, 7, 14, 12, 0)
-WEATHER = {
-    "past": [
-        {"date": (NOON - timedelta(days=back)).date().isoformat(), "rain_mm": 0.0, "et0_mm": 6.0}
-        for back in range(30, 0, -1)
-    ],
-    "forecast": [],
-}
+WEATHER = dry_weather(NOON, ahead=0)
 
 
 class Talk:

@@ -7,21 +7,14 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
+from dry_july import dry_weather
 
 from bot.line import Line, Message, open_line
 from bot.post import Letter
 
 ANN, BEN = "+15550101", "+15550102"
 NOON = datetime(2026, 7, 14, 12, 0, tzinfo=UTC)
-WEATHER = {
-    "past": [
-        {"date": (NOON - timedelta(days=back)).date().isoformat(), "rain_mm": 0.0, "et0_mm": 6.0}
-        for back in range(30, 0, -1)
-    ],
-    "forecast": [
-        {"date": (NOON + timedelta(days=on)).date().isoformat(), "rain_mm": 0.0, "et0_mm": 6.0} for on in range(7)
-    ],
-}
+WEATHER = dry_weather(NOON, ahead=7)
 
 
 class Clock:
